@@ -1,7 +1,7 @@
 """The one tree of errors that a user can meet.
 
     ReletError
-    ├── InputError       a file, an argument or a value that cannot be used: file, line, place, value met, what is allowed
+    ├── InputError       a file, an argument or a value that cannot be used: where, value met, what is allowed
     ├── InputErrors      several InputErrors of one file, told together
     ├── OutsideTable     a look-up outside the range of a published table: table and value; nothing is extrapolated
     ├── NotFeasible      no plan exists: the rules and wishes that cannot be met together
