@@ -131,11 +131,7 @@ def reactance(
 
 def typical_reactance() -> Figure:
     """Reactance of one conductor of a multicore cable or of touching cables where nothing better is known, mohm/m."""
-    return (
-        table("temperature_coefficients")
-        .row(quantity="typical cable reactance")
-        .figure("value", "mohm/m", name="x")
-    )
+    return table("temperature_coefficients").row(quantity="typical cable reactance").figure("value", "mohm/m", name="x")
 
 
 def _drop_name(cable_table: str) -> str:

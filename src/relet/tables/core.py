@@ -86,7 +86,9 @@ class Row:
         """A cell as a number, or None when it is empty. Raises TypeError for a cell of words."""
         cell = self.cells[column]
         if isinstance(cell, str):
-            raise TypeError(f"table {self.table.name}, line {self.line}: {column} holds words ({cell!r})")
+            if not _is_number(cell):
+                raise TypeError(f"table {self.table.name}, line {self.line}: {column} holds words ({cell!r})")
+            return float(cell)
         return cell
 
     def figure(self, column: str, unit: str, given: Sequence[float] = (), *, name: str = "") -> Figure:
