@@ -1,1 +1,21 @@
-"""Floor: codes."""
+"""Dated packs of practice as data. Limits, forces, clauses, defaults, kinds of cable; the tool's functions hold none."""
+
+from relet.codes.pack import (
+    DEFAULT,
+    FORCES_THAT_FAIL,
+    PACKS,
+    UNCONFIRMED,
+    CableKind,
+    Code,
+    Default,
+    Force,
+    RuleRow,
+    code_ids,
+    load_code,
+    rows_of,
+)
+
+__all__ = [
+    "DEFAULT", "FORCES_THAT_FAIL", "PACKS", "UNCONFIRMED", "CableKind", "Code", "Default", "Force", "RuleRow",
+    "code_ids", "load_code", "rows_of",
+]  # fmt: skip

@@ -9,6 +9,7 @@ from relet.working.figure import (
     Ground,
     Lookup,
     Solved,
+    Word,
     choose,
     fact,
     ground_of,
@@ -21,7 +22,7 @@ from relet.working.figure import (
 from relet.working.steps import Step, printed, printed_towards, step_of, steps
 
 __all__ = [
-    "GROUNDS_WEAKEST_LAST", "Choice", "Fact", "Figure", "Formula", "Ground", "Lookup", "Solved", "Step", "choose",
+    "GROUNDS_WEAKEST_LAST", "Choice", "Fact", "Figure", "Formula", "Ground", "Lookup", "Solved", "Step", "Word", "choose",
     "fact", "ground_of", "leaves", "lookup", "printed", "printed_towards", "solved", "step_of", "steps", "walk",
     "weakest_ground",
 ]  # fmt: skip

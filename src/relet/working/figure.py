@@ -41,12 +41,14 @@ class Fact:
     ground  how far it can be trusted
     note    who said it, with which instrument, or why it is assumed
     open    True when the value put in is only a trial value of an unknown or a range
+    word    the word that is held ("B", "TN-S") when the fact is not a number
     """
 
     path: str
     ground: Ground
     note: str = ""
     open: bool = False
+    word: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,20 @@ def fact(
 ) -> Figure:
     """A figure that is held, not computed."""
     return Figure(value, unit, Fact(path, ground, note, is_open), (), name or path.rsplit(".", 1)[-1])
+
+
+class Word(str):
+    """A word that is held (a letter, an earthing arrangement); `figure` carries its origin into a working."""
+
+    __slots__ = ("figure",)
+    figure: Figure
+
+    def __new__(cls, text: str, path: str, ground: Ground, note: str = "", *, is_open: bool = False) -> Word:
+        """Hold a word as a fact."""
+        self = str.__new__(cls, text)
+        name = path.rsplit(".", 1)[-1]
+        self.figure = Figure(0.0, "word", Fact(path, ground, note, is_open, text), (), name)
+        return self
 
 
 def lookup(

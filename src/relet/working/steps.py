@@ -85,7 +85,8 @@ def step_of(figure: Figure) -> Step:
         )
     if isinstance(o, Fact):
         how = "not known: trial value" if o.open else o.ground
-        return Step(figure.name, "fact", o.path, (), "", v, printed(v), figure.unit, o.note, how)
+        shown, unit = (o.word, "") if o.word else (printed(v), figure.unit)
+        return Step(figure.name, "fact", o.path, (), "", v, shown, unit, o.note, how)
     if isinstance(o, Lookup):
         text = f"{o.table}: {o.row}"
         source = o.source + (f", {o.edition}" if o.edition else "")
