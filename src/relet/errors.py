@@ -4,6 +4,7 @@
     ├── InputError       a file, an argument or a value that cannot be used: where, value met, what is allowed
     ├── InputErrors      several InputErrors of one file, told together
     ├── OutsideTable     a look-up outside the range of a published table: table and value; nothing is extrapolated
+    ├── NotSolved        a network without a solution: how far it came
     ├── NotFeasible      no plan exists: the rules and wishes that cannot be met together
     └── RecordConflict   two people changed the same thing
 
@@ -57,6 +58,14 @@ class OutsideTable(ReletError):
     def __init__(self, table: str, asked: str, allowed: str) -> None:
         self.table, self.asked, self.allowed = table, asked, allowed
         super().__init__(f"table {table}: {asked} is outside it. It holds {allowed}. Nothing is extrapolated.")
+
+
+class NotSolved(ReletError):
+    """A calculation by repeated steps did not settle. There is no answer, and none is given."""
+
+    def __init__(self, what: str, residual: float, steps: int) -> None:
+        self.what, self.residual, self.steps = what, residual, steps
+        super().__init__(f"{what}: no solution after {steps} steps, residual {residual:.1e}")
 
 
 class NotFeasible(ReletError):

@@ -176,6 +176,8 @@ def choose(figures: Iterable[Figure], pick: Callable[[list[Figure]], Figure], wh
 _FUNCTIONS: Final[dict[str, Callable[..., float]]] = {
     "sqrt": math.sqrt, "abs": abs, "min": min, "max": max, "cos": math.cos, "sin": math.sin,
     "acos": math.acos, "atan2": math.atan2, "exp": math.exp, "ln": math.log, "hypot": math.hypot,
+    "cos_deg": lambda a: math.cos(math.radians(a)), "sin_deg": lambda a: math.sin(math.radians(a)),
+    "atan2_deg": lambda y, x: math.degrees(math.atan2(y, x)),
 }  # fmt: skip
 _ALLOWED: Final = (
     ast.Expression, ast.BinOp, ast.UnaryOp, ast.Call, ast.Name, ast.Load, ast.Constant,
