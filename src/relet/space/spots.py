@@ -10,7 +10,7 @@ from relet.working import Figure, Ground, fact
 class Spot(Value, frozen=True, kw_only=True):
     """A point of the unit that a figure may rest on.
 
-    path      address of the thing that stands there: "tenancies.harbour.machines.roaster", "design.harbour.assemblies.A4"
+    path      address of what stands there: "tenancies.harbour.machines.roaster", "design.harbour.assemblies.A4"
     at_m      where, in plan
     height_m  above the floor, None where no height is asked
     ground    how the place is known: "chosen" for our own pieces, "declared" where the tenant said so
