@@ -178,7 +178,7 @@ def _read_curve(
     above = [p for p in points if p[0] > x]
     if not below or not above:
         held = f"{at} {min(points, key=lambda p: p[0])[0]:g} to {max(points, key=lambda p: p[0])[0]:g}"
-        raise OutsideTable(rows[0].table.name, f"{at} {float(x):g} ({rows[0].label})", held)
+        raise OutsideTable(rows[0].table.name, f"{at} {float(x):g} ({rows[0].text('case')})", held)
     (x0, row0), (x1, row1) = max(below, key=lambda p: p[0]), min(above, key=lambda p: p[0])
     return line(row0.figure(value, unit, name=value), row1.figure(value, unit, name=value), x, x0, x1)
 
@@ -196,8 +196,8 @@ def surfaces() -> tuple[str, ...]:
 def enclosure_constant(ae_m2: Figure) -> Figure:
     """Enclosure constant k without ventilation openings, K/W^x, for an effective cooling surface, m2.
 
-    The publication gives a curve to be read, so between two of its points a straight line is taken (the curve is hollow:
-    the line lies above it, on the hot side). At and beyond its ends nothing is extrapolated.
+    The publication gives a curve to be read, so between two of its points a straight line is taken (the curve is
+    hollow: the line lies on its hot side). Beyond its ends nothing is extrapolated.
     raises  OutsideTable: outside the curve
     """
     case = "small" if ae_m2 <= small_surface_limit() else "large"

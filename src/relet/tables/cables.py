@@ -24,9 +24,9 @@ _DROP_TABLE: Final = {"4D5": "4D5"}
 
 
 class VoltDrop(NamedTuple):
-    """Volt drop in mV/A/m: line-to-neutral loop for 1ph, line to line for 3ph. x is None where it was not printed."""
+    """Volt drop in mV/A/m: line-to-neutral loop for 1ph, line to line for 3ph. None: not printed."""
 
-    r: Figure
+    r: Figure | None
     x: Figure | None
     z: Figure
 
@@ -98,14 +98,15 @@ def volt_drop(
 
     cable_table  the rating table ("4D1A") or the drop table itself ("4D1B")
     Where the method knows several arrangements and none is named, the one with the largest z is taken.
-    x is negligible up to 16 mm2 and held as 0; x is None where the publication prints none (4F1B above 16 mm2).
+    x is negligible up to 16 mm2 and held as 0. Where the publication prints z alone (4F1B above 16 mm2, three-phase)
+    r and x are None; where it prints r and z, x is None.
     raises  OutsideTable
     source  BS 7671 Appendix 4. IEC 60364-5-52 prints no such tables: work from resistance and reactance there.
     """
     row = _drop_row(cable_table, method, loading, csa_mm2, arrangement)
     given = (csa_mm2,)
     return VoltDrop(
-        row.figure("r_mV_per_A_m", "mV/A/m", given, name="r"),
+        row.maybe("r_mV_per_A_m", "mV/A/m", given, name="r"),
         row.maybe("x_mV_per_A_m", "mV/A/m", given, name="x"),
         row.figure("z_mV_per_A_m", "mV/A/m", given, name="z"),
     )

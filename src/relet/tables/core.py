@@ -107,9 +107,8 @@ class Row:
             raise OutsideTable(self.table.name, f"{column} for {self.label}", "no figure in that cell")
         figures = tuple(g for g in given if isinstance(g, Figure))
         source, status = self.text(about.source), self.text(about.status)
-        return lookup(
-            self.table.name, self.label, value, unit, source, status, self.text("edition"), figures, name=name or column
-        )
+        edition = "" if (held := self.text("edition")) == "none" else held
+        return lookup(self.table.name, self.label, value, unit, source, status, edition, figures, name=name or column)
 
     def maybe(self, column: str, unit: str, given: Sequence[float] = (), *, name: str = "") -> Figure | None:
         """As figure(), but None where the cell is empty."""
@@ -218,7 +217,12 @@ def read_csv(path: Path) -> tuple[tuple[str, ...], list[tuple[int, list[str]]]]:
 
 @lru_cache(maxsize=8)
 def index(root: Path = DATA) -> Mapping[str, Entry]:
-    """Every declared table by name."""
+    """Every declared table by name; read once."""
+    return read_index(root)
+
+
+def read_index(root: Path) -> dict[str, Entry]:
+    """Every table that `index.csv` of a data folder declares, read anew."""
     header, raw = read_csv(root / "index.csv")
     entries: dict[str, Entry] = {}
     for line, cells in raw:

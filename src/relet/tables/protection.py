@@ -21,7 +21,7 @@ class Band(NamedTuple):
 
 
 class Conventional(NamedTuple):
-    """Multiples of In that must not (`holds`) and must (`trips`) operate a device within `time` (s or h, see its unit)."""
+    """Multiples of In that must not (`holds`) and must (`trips`) operate a device within `time` (s or h)."""
 
     holds: Figure | None
     trips: Figure
