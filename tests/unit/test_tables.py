@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections.abc import Callable
 
 import pytest
 
 from relet.errors import OutsideTable
-from relet.tables import assemblies, cables, index, machines, protection, table
+from relet.tables import assemblies, cables, containment, index, machines, protection, table
 from relet.tables.plausible import cases, facts, plausible
 from relet.tables.sources import sources
 from relet.working import Figure, Lookup, fact, ground_of, leaves
@@ -161,11 +162,11 @@ def test_conductors_armour_and_k() -> None:
 
 
 def test_containment() -> None:
-    assert float(cables.trunking_term("50 x 50")) == 1037  # two published lists agree
-    assert float(cables.trunking_term("150 x 75")) == 4743  # 4743 and 4787: the lower
-    assert float(cables.conduit_term(20, 3)) == 460  # On-Site Guide method
-    assert float(cables.conduit_term(20, 3.2)) < 460
-    assert cables.gland(14.0)[0] == "20S"  # gland maker's chart
+    assert float(containment.trunking_term("50 x 50")) == 1037  # two published lists agree
+    assert float(containment.trunking_term("150 x 75")) == 4743  # 4743 and 4787: the lower
+    assert float(containment.conduit_term(20, 3)) == 460  # On-Site Guide method
+    assert float(containment.conduit_term(20, 3.2)) < 460
+    assert containment.gland(14.0)[0] == "20S"  # gland maker's chart
 
 
 # ---------- protection ----------
@@ -360,7 +361,7 @@ def test_outside_names_table_value_and_what_is_held() -> None:
         "table ccc_4D1A: method B, loading 3ph, csa_mm2 150 is outside it. It holds csa_mm2 1; 1.5; 2.5; 4; 6; 10; 16; "
         "25; 35; 50; 70; 95; 120. Nothing is extrapolated."
     )
-    for ask, words in [
+    asks: list[tuple[Callable[[], object], str]] = [
         (lambda: cables.current_rating("4D1A", "Z", "3ph", 6), "method A; B; C; F; G"),
         (lambda: cables.current_rating("4X9", "A", "3ph", 6), "name ccc_4X9"),
         (lambda: cables.grouping_factor("bunched", 21), "grouping_factor: circuits 21"),
@@ -371,7 +372,8 @@ def test_outside_names_table_value_and_what_is_held() -> None:
         (lambda: protection.mcb_conventional(160), "mcb_time_current: 160"),
         (lambda: protection.rcd_break_time("general", 4), "rcd_break_times"),
         (lambda: assemblies.rated_diversity_factor(0), "rated_diversity_factor: circuits 0"),
-    ]:
+    ]
+    for ask, words in asks:
         with pytest.raises(OutsideTable, match=words):
             ask()
 
