@@ -1,0 +1,178 @@
+"""Bands of the devices that the trade fits, built from published gates (see bands).
+
+Breakers to EN 60898-1 and the overcurrent part of RCBOs; gG fuses to IEC 60269; residual current devices to IEC 61008-1
+and 61009-1; breakers with settings to EN 60947-2 (settings and tolerances from their maker).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from relet.electrical.bands import (
+    CURRENT_OF_ENERGY,
+    LESS,
+    MORE,
+    OF_IDN,
+    OF_RATED,
+    SECONDS,
+    Band,
+    Gate,
+    LetThrough,
+)
+from relet.electrical.constants import constant
+from relet.errors import OutsideTable
+from relet.tables.core import table
+from relet.tables.protection import (
+    Conventional,
+    FuseEnergy,
+    Gates,
+    TimePoint,
+    fuse_conventional,
+    gg_gates,
+    gg_i2t,
+    mcb_let_through,
+    mcb_points,
+)
+from relet.working import Figure, choose
+
+
+def breaker(
+    in_a: Figure, curve: str, *, icn_a: Figure | None = None, energy_class: int | None = None,
+    points: Sequence[TimePoint] | None = None,
+) -> Band:  # fmt: skip
+    """A type B, C or D breaker (or the overcurrent part of an RCBO).
+
+    icn_a, energy_class  rated capacity and class marked on it: then the class limit bounds its let-through up to Icn,
+                         where such a limit exists (types B and C up to 40 A)
+    points               gates by rising current, None: the standard's
+    raises               OutsideTable: a type or rating that the standard does not hold
+    source               EN 60898-1 Table 7 and Annex ZA
+    """
+    held = mcb_points(curve, in_a) if points is None else points
+    gates = [(OF_RATED(p.multiple, in_a), p) for p in held]
+    last = len(gates) - 1
+    slow = tuple(Gate(i, p.t_max, at < last) for at, (i, p) in enumerate(gates) if p.t_max is not None)
+    # the first point is held without tripping: its time limits nothing on the fast edge
+    fast = tuple(Gate(i, p.t_min) for at, (i, p) in enumerate(gates) if at > 0 and p.t_min is not None)
+    energies: tuple[LetThrough, ...] = ()
+    if icn_a is not None and energy_class is not None:
+        try:
+            energies = (LetThrough(icn_a, mcb_let_through(in_a, icn_a, curve, energy_class)),)
+        except OutsideTable:  # no class limit for this type and rating: the time bound alone holds
+            energies = ()
+    return Band(
+        f"breaker {curve}", slow, fast, "held",
+        holds_a=gates[0][0], trips_a=gates[1][0], instant_low_a=gates[-2][0], instant_high_a=gates[-1][0],
+        energies=energies,
+    )  # fmt: skip
+
+
+def fuse_gg(
+    in_a: Figure, conventional: Conventional | None = None, gates: Gates | None = None, energy: FuseEnergy | None = None
+) -> Band:
+    """A gG fuse-link. instant_low_a and instant_high_a are its gates at 0.1 s: it has no instantaneous release.
+
+    conventional, gates, energy  None: the standard's
+    raises                       OutsideTable: a rating that is not listed
+    source                       IEC 60269-1, IEC 60269-2
+    """
+    c = fuse_conventional(in_a) if conventional is None else conventional
+    g = gg_gates(in_a) if gates is None else gates
+    e = gg_i2t(in_a) if energy is None else energy
+    if c.time is None:
+        raise OutsideTable("fuse_conventional", f"{float(in_a):g} A", "fuses with a conventional time")
+    long_min, long_max, short, at_energy = (
+        constant("iec60269", q, "s", "t")
+        for q in ("gate time imin long", "gate time imax long", "gate time short", "time of the I2t limits")
+    )
+    most = [e.selective_operating_max, *([e.prearc_max] if e.prearc_max is not None else [])]
+    least = [e.selective_prearc_min, *([e.prearc_min] if e.prearc_min is not None else [])]
+    operating = choose(most, max, "the greater of pre-arcing and operating limit", name="I2t")
+    melting = choose(least, min, "the smaller of the two pre-arcing limits", name="I2t")
+    trips = OF_RATED(c.trips, in_a)
+    slow = [Gate(trips, SECONDS(c.time), True), Gate(g.imax_5s, long_max, True), Gate(g.imax_0p1s, short, True)]
+    fast = [Gate(g.imin_10s, long_min), Gate(g.imin_0p1s, short)]
+    at_short = CURRENT_OF_ENERGY(operating, at_energy)
+    if at_short > g.imax_0p1s:
+        slow.append(Gate(at_short, at_energy, True))
+    at_short = CURRENT_OF_ENERGY(melting, at_energy)
+    if at_short > g.imin_0p1s:
+        fast.append(Gate(at_short, at_energy))
+    return Band(
+        "fuse gG", tuple(slow), tuple(fast), "drawn",
+        holds_a=None if c.holds is None else OF_RATED(c.holds, in_a), trips_a=trips,
+        instant_low_a=g.imin_0p1s, instant_high_a=g.imax_0p1s,
+    )  # fmt: skip
+
+
+def residual(idn_ma: Figure, delay: str = "general") -> Band:
+    """A residual current device: its currents are residual currents, in A.
+
+    delay   "general" or "S"
+    raises  OutsideTable
+    source  IEC 61008-1 Table 1 (up to 30 mA its quickest time is asked at 0.25 A or more)
+    """
+    rows = [r for r in table("rcd_break_times").some(type=delay) if r.number("i_multiple_of_idn") is not None]
+    slow: list[Gate] = []
+    fast: list[Gate] = []
+    for r in rows:
+        current = OF_IDN(r.figure("i_multiple_of_idn", "", name="m"), idn_ma)
+        hold = r.maybe("t_non_actuating_min_s", "s", name="thold")
+        if hold is not None:
+            fast.append(Gate(current, hold))
+        if r is rows[-1] and idn_ma <= constant("rcd", "highest IdN of that test", "mA"):
+            least = constant("rcd", "current of the quickest test up to 30 mA", "A", "I")
+            current = choose((current, least), max, "the quickest time is asked at the greater of the two", name="I")
+        slow.append(Gate(current, r.figure("t_break_max_s", "s", name="tbreak")))
+    share = constant("rcd", "share of IdN below which it must not operate", "", "m")
+    holds = OF_IDN(share, idn_ma)
+    return Band(
+        f"residual current device {delay}",
+        tuple(slow),
+        tuple(fast),
+        "held",
+        holds,
+        slow[0].current,
+        holds,
+        slow[-1].current,
+    )
+
+
+class Pickup(NamedTuple):
+    """A release that picks up at a multiple of the setting, with its tolerance, and opens between two times, s."""
+
+    multiple: Figure
+    tolerance: Figure
+    least_s: Figure | None
+    most_s: Figure
+
+
+def adjustable(
+    set_a: Figure, holds: Figure, trips: Figure, conventional_s: Figure, instantaneous: Pickup,
+    *, thermal: Sequence[tuple[Figure, Figure]] = (), short_time: Pickup | None = None,
+    energies: Sequence[LetThrough] = (),
+) -> Band:  # fmt: skip
+    """A breaker with settings to EN 60947-2, as its maker declares it.
+
+    set_a           current Ir that the overload release is set to; all multiples are of it
+    holds, trips    conventional multiples, with conventional_s
+    thermal         further points of the slow thermal edge: multiple and longest time
+    short_time      release with a delay, below the instantaneous one
+    energies        let-through by prospective current
+    """
+    slow = [Gate(OF_RATED(trips, set_a), conventional_s, True)]
+    slow.extend(Gate(OF_RATED(m, set_a), t, True) for m, t in thermal)
+    fast: list[Gate] = []
+    low = LESS(instantaneous.multiple, set_a, instantaneous.tolerance)
+    if short_time is not None:
+        slow.append(Gate(MORE(short_time.multiple, set_a, short_time.tolerance), short_time.most_s))
+        if short_time.least_s is not None:
+            fast.append(Gate(low, short_time.least_s))
+    high = MORE(instantaneous.multiple, set_a, instantaneous.tolerance)
+    slow.append(Gate(high, instantaneous.most_s))
+    band = Band(
+        "adjustable breaker", tuple(slow), tuple(fast), "held",
+        holds_a=OF_RATED(holds, set_a), trips_a=slow[0].current, instant_low_a=low, instant_high_a=high,
+    )  # fmt: skip
+    return band.with_energies(energies)
