@@ -179,6 +179,8 @@ def outside(space: Space, point: Point) -> Outside | None:
 
 def area_mistake(area_m: tuple[Point, ...]) -> str | None:
     """What is wrong with a polygon in one sentence (too few corners, crosses itself at, no area), or None."""
+    if not all(math.isfinite(c) for p in area_m for c in p):
+        return "a corner is not a finite number"
     if len(set(area_m)) < 3:
         return f"an area needs at least 3 different corners, {len(set(area_m))} given"
     shape = polygon(area_m)
