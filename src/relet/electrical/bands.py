@@ -142,8 +142,9 @@ class Band:
         return choose(bounds, min, "the tightest of the bounds that hold at this current", name="E")
 
     def breaks(self) -> tuple[Figure, ...]:
-        """Currents at which a law changes: between two of them time and energy are monotone in the current."""
-        return (*(g.current for g in self.slow), *(e.up_to_a for e in self.energies))
+        """Currents at which a law changes: between two of them time and energy are powers of the current."""
+        limited = (CURRENT_OF_ENERGY(e.energy, self.slow[-1].time) for e in self.energies)
+        return (*(g.current for g in self.slow), *(e.up_to_a for e in self.energies), *limited)
 
     def with_energies(self, points: Sequence[LetThrough]) -> Band:
         """The same band with let-through limits: a class limit, or points of a maker's curve."""

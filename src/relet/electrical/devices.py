@@ -121,7 +121,7 @@ def residual(idn_ma: Figure, delay: str = "general") -> Band:
         hold = r.maybe("t_non_actuating_min_s", "s", name="thold")
         if hold is not None:
             fast.append(Gate(current, hold))
-        if r is rows[-1] and idn_ma <= constant("rcd", "highest IdN of that test", "mA"):
+        if r is rows[-1] and idn_ma <= constant("rcd", "highest IdN of that test", "mA", "IdN"):
             least = constant("rcd", "current of the quickest test up to 30 mA", "A", "I")
             current = choose((current, least), max, "the quickest time is asked at the greater of the two", name="I")
         slow.append(Gate(current, r.figure("t_break_max_s", "s", name="tbreak")))
