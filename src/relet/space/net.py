@@ -131,7 +131,8 @@ class Net:
         for id, c in (containment or {}).items():
             self._draw(id, c)
         self._join_containment()
-        self.ends = [self._end(p) for p in points]
+        made = {p: self._end(p) for p in dict.fromkeys(points)}
+        self.ends = [made[p] for p in points]
         self._string(over_m)
 
     def trace(self, a: int, b: int) -> Trace | None:
@@ -199,7 +200,11 @@ class Net:
 
     def _end(self, p: Point) -> int:
         node = self._node(p)
-        feet = self._feet(p, AT_WALL_M) or self._feet(p, math.inf) or [self._nearest_corner(p)]
+        feet = self._feet(p, AT_WALL_M)
+        if feet:  # it hangs on the nearest wall, on two only in the very corner
+            least = min(d for _, _, d in feet)
+            feet = [f for f in feet if f[2] <= least + _HAIR_M]
+        feet = feet or self._feet(p, math.inf) or [self._nearest_corner(p)]
         for wall, s, d in feet:
             self._edge(self._stop(wall, s), node, Stretch("spur", wall, 0.0, d, d, 0.0))
         off_walls = min(d for _, _, d in feet) > AT_WALL_M

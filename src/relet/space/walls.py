@@ -184,12 +184,12 @@ def area_mistake(area_m: tuple[Point, ...]) -> str | None:
     if len(set(area_m)) < 3:
         return f"an area needs at least 3 different corners, {len(set(area_m))} given"
     shape = polygon(area_m)
+    if shape.convex_hull.area < NEAR_M:
+        return "the corners lie in one line: no area"
     if not shape.is_valid:
         why = shapely.is_valid_reason(shape)
         at = f" at {why[why.index('[') :].replace(' ', ', ')}" if "[" in why else ""
         return f"the outline crosses or touches itself{at}; its corners go round once, in order"
-    if shape.area < NEAR_M:
-        return "the corners lie in one line: no area"
     return None
 
 
