@@ -32,6 +32,7 @@ class Tenancy(Value, frozen=True, kw_only=True):
     never_together  groups of machines of which one person works one at a time. Information for the statistical
                     method; it excludes nothing from the coincident case unless built.
     stays_on        what keeps running when a stop is hit
+    interlocked     groups said never to run together by something built; information until an installation has it
     """
 
     id: str
@@ -41,6 +42,7 @@ class Tenancy(Value, frozen=True, kw_only=True):
     machines: Map[str, Machine] = Map()
     never_together: tuple[tuple[str, ...], ...] = ()
     stays_on: tuple[str, ...] = ()
+    interlocked: tuple[tuple[str, ...], ...] = ()
 
 
 class Use(Value, frozen=True, kw_only=True):

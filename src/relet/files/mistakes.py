@@ -1,0 +1,176 @@
+"""Every mistake that one file can still show, gathered from structure and meaning, told in the order of its lines."""
+
+from __future__ import annotations
+
+import types
+import typing
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any, Final, TypeVar, Union, get_args, get_origin
+
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
+
+from relet.errors import InputError, InputErrors
+from relet.files.grammar import FACTS_KEY, REFUSED, Facts, Row
+from relet.files.source import TAIL_UNREAD, Source
+from relet.files.words import near_hint, shown
+
+MOST_TOLD: Final = 100
+Where = tuple[str | int, ...]
+M = TypeVar("M", bound=BaseModel)
+_ROUNDS: Final = 6
+
+
+class Mistakes:
+    """What is wrong with one file. `note` takes a text, or a function that makes it where that costs time."""
+
+    def __init__(self, source: Source) -> None:
+        self.source = source
+        self._noted: dict[Where, str] = {}
+        self._untold = 0
+
+    def note(self, where: Sequence[str | int], what: str | Callable[[], str]) -> None:
+        """One mistake at a place. A place keeps its first mistake; beyond the most told, mistakes are only counted."""
+        at = tuple(where)
+        if at in self._noted:
+            return
+        if len(self._noted) >= MOST_TOLD * 3:
+            self._untold += 1
+            return
+        self._noted[at] = what if isinstance(what, str) else what()
+
+    def line(self, *where: str | int) -> int | None:
+        """The line of a place, for a message that points to a second one."""
+        return self.source.lines.at(where)
+
+    def __bool__(self) -> bool:
+        return bool(self._noted) or self.source.broken is not None
+
+    def tell(self) -> None:
+        """Raise InputErrors if anything is wrong."""
+        if not self:
+            return
+        lines, name = self.source.lines, self.source.name
+        told = [
+            InputError(what, file=name, line=lines.at(at), place=".".join(map(str, at)))
+            for at, what in self._noted.items()
+        ]
+        told.sort(key=lambda m: m.line or 0)
+        broken = self.source.broken
+        if broken is not None:
+            raise InputErrors([*told[:MOST_TOLD], broken], tail=TAIL_UNREAD)
+        every = len(told) + self._untold
+        tail = f"{every} mistakes, the first {MOST_TOLD} are listed, nothing was changed" if every > MOST_TOLD else ""
+        raise InputErrors(told[:MOST_TOLD], tail)
+
+
+def validated(model: type[M], data: dict[str, Any], mistakes: Mistakes) -> M | None:
+    """The rows of a document; what is wrong with them goes to `mistakes` and what is left is read all the same.
+
+    None when not even a part of it can be read.
+    """
+    for _ in range(_ROUNDS):
+        try:
+            return model.model_validate(data)
+        except ValidationError as e:
+            faults = e.errors(include_url=False, include_context=True)
+        broken = mistakes.source.broken is not None
+        gone: list[Where] = []
+        for fault in faults:
+            full = tuple(fault["loc"])
+            where = tuple(p for p in full if p not in (FACTS_KEY, "[key]"))
+            if fault["type"] == "missing":
+                gone.append(where[:-1])
+                if not broken:
+                    mistakes.note(where, _missing(where))
+            else:
+                gone.append(where)
+                mistakes.note(where, _said(model, where, fault))
+        data = _without(data, gone)
+        if not data:
+            return None
+    return None
+
+
+def _missing(where: Where) -> str:
+    return f"{where[-1]} is missing; it is needed here."
+
+
+def _said(model: type[BaseModel], where: Where, fault: Any) -> str:
+    kind, met = fault["type"], fault["input"]
+    if kind == REFUSED:
+        return str(fault["ctx"]["said"])
+    if kind == "extra_forbidden":
+        allowed = allowed_keys(model, where[:-1])
+        more = f" Allowed: {', '.join(allowed)}." if len(allowed) <= 14 else ""
+        return f"no such name is known here.{near_hint(str(where[-1]), allowed)}{more}"
+    if kind in ("model_type", "dict_type", "model_attributes_type"):
+        return f"{shown(met)} stands where a table is expected: {{ name = value, ... }}."
+    if kind in ("tuple_type", "list_type"):
+        return f"{shown(met)} stands where a list is expected: [ ... ]."
+    if kind == "literal_error":
+        return f"{shown(met)} cannot stand here. Allowed: {fault['ctx']['expected'].replace(chr(39), chr(34))}."
+    return f"{shown(met)} cannot stand here: {fault['msg'][0].lower()}{fault['msg'][1:]}."
+
+
+def _without(data: dict[str, Any], gone: Iterable[Where]) -> dict[str, Any]:
+    """The document without these places; what is not touched is shared with the original."""
+    tree: dict[Any, Any] = {}
+    for where in gone:
+        at = tree
+        for part in where[:-1]:
+            if at.get(part, {}) is None:
+                break
+            at = at.setdefault(part, {})
+        else:
+            if not where:
+                return {}
+            at[where[-1]] = None
+    return typing.cast("dict[str, Any]", _cut(data, tree))
+
+
+def _cut(value: Any, tree: dict[Any, Any]) -> Any:
+    if isinstance(value, list):
+        return [_cut(v, tree[i]) if tree.get(i) else v for i, v in enumerate(value) if i not in tree or tree[i]]
+    if not isinstance(value, dict):
+        return value
+    return {k: _cut(v, tree[k]) if tree.get(k) else v for k, v in value.items() if k not in tree or tree[k]}
+
+
+def allowed_keys(model: Any, where: Where) -> list[str]:
+    """Which keys may stand at a place of a document; nothing where any may."""
+    here: Any = model
+    for part in where:
+        here = _inside(here, str(part))
+    found: list[str] = []
+    for one in _alternatives(here):
+        if isinstance(one, type) and issubclass(one, BaseModel):
+            for name, info in one.model_fields.items():
+                found += _facts_of(info) if name == "facts" else [info.alias or name]
+        elif get_origin(one) is typing.Annotated:
+            found += [f for m in get_args(one)[1:] if isinstance(m, Facts) for f in m.fields]
+    return sorted(found)
+
+
+def _facts_of(info: FieldInfo) -> list[str]:
+    return [f for m in info.metadata if isinstance(m, Facts) for f in m.fields]
+
+
+def _alternatives(annotation: Any) -> tuple[Any, ...]:
+    if get_origin(annotation) in (Union, types.UnionType):
+        return tuple(a for a in get_args(annotation) if a is not type(None))
+    return (annotation,)
+
+
+def _inside(annotation: Any, part: str) -> Any:
+    for one in _alternatives(annotation):
+        if isinstance(one, type) and issubclass(one, Row):
+            for name, info in one.model_fields.items():
+                if part == (info.alias or name):
+                    meta = [m for m in info.metadata if isinstance(m, Facts)]
+                    return typing.Annotated[info.annotation, meta[0]] if meta else info.annotation
+        if get_origin(one) is dict:
+            return get_args(one)[1]
+        if get_origin(one) is tuple:
+            return get_args(one)[0]
+    return None
