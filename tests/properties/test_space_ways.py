@@ -135,7 +135,7 @@ def test_shortest_ways_agree_with_the_libraries(n, data):
 
 def wall_point(space: Space, share: float):
     p = Polygon(space.outline_m).exterior.interpolate(share, normalized=True)
-    return (p.x, p.y)
+    return (round(p.x, 3), round(p.y, 3))  # a millimetre is no distance on a wall
 
 
 shares = st.floats(0, 1, exclude_max=True)
@@ -152,12 +152,12 @@ def test_a_route_is_no_shorter_than_its_parts_and_the_same_both_ways(space, s, t
     rules = route_rules(space)
     r = route(space, a, b, rules)
     (x1, y1), (x2, y2) = a.at_m, b.at_m
-    assert float(r.along_m) >= abs(x1 - x2) + abs(y1 - y2) - 1e-6
+    assert float(r.along_m) >= abs(x1 - x2) + abs(y1 - y2) - 2.1e-3
     assert float(r.length_m) >= float(r.along_m) + abs(3 - ha) + abs(3 - hb) - 1e-6
     back = route(space, b, a, rules)
     assert float(back.length_m) == pytest.approx(float(r.length_m))
     half_round = Polygon(space.outline_m).length / 2
-    assert float(r.along_m) <= half_round + 2 * 0.75 + 1e-6  # the other way round is at most two rises longer
+    assert float(r.along_m) <= half_round + 2 * 0.75 + 2.1e-3  # the other way round is at most two rises longer
     covered = sum(x.to_m - x.from_m for x in r.sections)
     assert covered == pytest.approx(float(r.along_m), abs=2e-3)
 

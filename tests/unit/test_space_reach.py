@@ -49,6 +49,16 @@ def test_no_way_through_the_point_where_two_barred_areas_touch():
     assert lead_way(HALL, (3, 1), (9, 7), barred).length_m == math.inf
 
 
+def test_no_way_between_a_wall_and_the_tip_of_a_barred_area_that_touches_it():
+    tip = [Bar(id="tip", area_m=((6, 0), (7, 3), (5, 3)))]
+    round_it = math.hypot(0.5, 3) + 2 + math.hypot(0.5, 3)  # by (5, 3) and (7, 3)
+    for y in (0.0, 0.001):
+        way = lead_way(HALL, (4.5, y), (7.5, 0), tip)
+        assert way.length_m == pytest.approx(round_it, rel=1e-3)
+    near = [bar("a", 4, 1, 6, 4), Bar(id="b", area_m=((6, 4), (9, 2), (9, 6)))]  # touching in (6, 4)
+    assert lead_way(HALL, (5.9, 4.1), (6.2, 3.6), near).length_m > 3
+
+
 def test_an_area_in_which_the_machine_stands_does_not_bar_its_lead():
     wet = [bar("wet", 4, 0, 8, 8)]
     assert lead_way(HALL, (5, 4), (9, 4), wet).length_m == pytest.approx(4)

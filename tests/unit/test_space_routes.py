@@ -85,6 +85,13 @@ def test_containment_is_led_over_an_opening_that_reaches_above_it():
     assert float(route(high, a, spot("A2", 4, 0), rules(high)).length_m) == pytest.approx(1 + 3.6)
 
 
+def test_a_tap_at_the_very_jamb_rises_after_it():
+    high = with_door(3.5)
+    start = spot("S", 3, 0)
+    r = tapped_run_route(high, start, [spot("A1", 4, 0), spot("A2", 8, 0), spot("A3", 9, 0)], rules(high))
+    assert [float(t.along_m) for t in r.taps] == pytest.approx([1.8 + 1, 1.8 + 5 + 1.2, 1.8 + 6 + 1.2])
+
+
 def test_an_opening_up_to_the_ceiling_sends_the_route_round_the_other_way():
     shut = with_door(4.15)  # 4.25 would be above the ceiling at 4.2
     r = route(shut, spot("A1", 3, 0), spot("A2", 9, 0), rules(shut))
@@ -187,6 +194,9 @@ def test_the_order_of_a_tapped_run_is_the_shorter_way_round():
     at = {"a": (3.0, 8.0), "b": (12.0, 4.0), "c": (9.0, 8.0), "d": (6.0, 0.0)}
     assert order_around(HALL, (0.0, 7.0), at, rules(HALL)) == ("a", "c", "b", "d")
     assert order_around(HALL, (0.0, 1.0), at, rules(HALL)) == ("d", "b", "c", "a")
+    # the near ones first, across the corner where the outline begins, then the far one
+    near_corner = {"a": (1.0, 0.0), "b": (0.0, 2.0), "c": (12.0, 4.0)}
+    assert order_around(HALL, (0.0, 4.0), near_corner, rules(HALL)) == ("b", "a", "c")
 
 
 def test_grouping_counts_what_shares_a_stretch():

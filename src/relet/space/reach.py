@@ -10,7 +10,6 @@ inward corners only, so it is found in the graph of those corners that see one a
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Collection, Sequence
 from functools import lru_cache
 from typing import Final
@@ -36,6 +35,7 @@ _SKIN_M: Final = 1e-4
 """A sight line may graze a wall or a barred area by this much, so that rounding hides no way."""
 _GRID_M: Final = 1e-7
 _PIECE_M2: Final = 1e-6
+_PLUG_M: Final = 1e-3
 
 VERTICAL: Final = Formula("v = abs(h1 - h2)", "m", h1="m", h2="m", source="geometry: difference of two heights")
 
@@ -98,13 +98,17 @@ def _floors(outline_m: tuple[Point, ...], areas: tuple[tuple[Point, ...], ...]) 
     free: BaseGeometry = whole
     if areas:
         free = shapely.difference(whole, shapely.union_all([polygon(a) for a in areas]), grid_size=_GRID_M)
-    pieces = [p for p in shapely.get_parts(free) if isinstance(p, Polygon) and p.area > _PIECE_M2]
-    rings = [r for p in pieces for r in _rings(p)]
-    # where two barred areas, or one and a wall, touch in a point, nothing passes: no way bends there
-    times = Counter(c for ring in rings for c in ring)
-    return tuple(
-        _Floor(p, [c for ring in _rings(p) for c in _inward(ring) if times[c] == 1]) for p in pieces
-    )  # fmt: skip
+    parts = [_plugged(p) for p in shapely.get_parts(free) if isinstance(p, Polygon)]
+    pieces = [p for part in parts for p in shapely.get_parts(part) if p.area > _PIECE_M2]
+    return tuple(_Floor(p, [c for ring in _rings(p) for c in _inward(ring)]) for p in pieces)
+
+
+def _plugged(piece: Polygon) -> BaseGeometry:
+    """A piece with every point closed where two of its rings touch: between them nothing passes."""
+    rings = [piece.exterior, *piece.interiors]
+    touching = [r.intersection(q) for i, r in enumerate(rings) for q in rings[:i]]
+    plugs = [t.buffer(_PLUG_M, cap_style="square") for t in touching if not t.is_empty]
+    return piece.difference(shapely.union_all(plugs)) if plugs else piece
 
 
 def _rings(piece: Polygon) -> list[list[Point]]:
