@@ -145,7 +145,7 @@ def heating(
 def _looked_at(bands: Sequence[Band], low: Figure, high: Figure) -> list[Figure]:
     """Currents of the range among which the greatest energy is found, ascending."""
     gates = sorted(g for b in bands for g in b.breaks() if low < g < high)
-    currents = [low, *(i for g in gates for i in (BELOW(g), g)), high]
+    currents = [low, *(i for g in gates for i in (BELOW(g), g) if i >= low), high]
     crossings = [
         _crossing(one, other, start, end)
         for one, other in combinations(bands, 2)

@@ -73,37 +73,42 @@ def fuse_gg(
 ) -> Band:
     """A gG fuse-link. instant_low_a and instant_high_a are its gates at 0.1 s: it has no instantaneous release.
 
-    conventional, gates, energy  None: the standard's
+    conventional, gates, energy  None: the standard's; where it holds no I2t, that of the 0.1 s gate bounds it
     raises                       OutsideTable: a rating that is not listed
     source                       IEC 60269-1, IEC 60269-2
     """
     c = fuse_conventional(in_a) if conventional is None else conventional
     g = gg_gates(in_a) if gates is None else gates
-    e = gg_i2t(in_a) if energy is None else energy
     if c.time is None:
         raise OutsideTable("fuse_conventional", f"{float(in_a):g} A", "fuses with a conventional time")
     long_min, long_max, short, at_energy = (
         constant("iec60269", q, "s", "t")
         for q in ("gate time imin long", "gate time imax long", "gate time short", "time of the I2t limits")
     )
-    most = [e.selective_operating_max, *([e.prearc_max] if e.prearc_max is not None else [])]
-    least = [e.selective_prearc_min, *([e.prearc_min] if e.prearc_min is not None else [])]
-    operating = choose(most, max, "the greater of pre-arcing and operating limit", name="I2t")
-    melting = choose(least, min, "the smaller of the two pre-arcing limits", name="I2t")
     trips = OF_RATED(c.trips, in_a)
     slow = [Gate(trips, SECONDS(c.time), True), Gate(g.imax_5s, long_max, True), Gate(g.imax_0p1s, short, True)]
     fast = [Gate(g.imin_10s, long_min), Gate(g.imin_0p1s, short)]
-    at_short = CURRENT_OF_ENERGY(operating, at_energy)
-    if at_short > g.imax_0p1s:
-        slow.append(Gate(at_short, at_energy, True))
-    at_short = CURRENT_OF_ENERGY(melting, at_energy)
-    if at_short > g.imin_0p1s:
-        fast.append(Gate(at_short, at_energy))
+    if (e := _fuse_energy(in_a) if energy is None else energy) is not None:
+        most = [e.selective_operating_max, *([e.prearc_max] if e.prearc_max is not None else [])]
+        least = [e.selective_prearc_min, *([e.prearc_min] if e.prearc_min is not None else [])]
+        operating = choose(most, max, "the greater of pre-arcing and operating limit", name="I2t")
+        melting = choose(least, min, "the smaller of the two pre-arcing limits", name="I2t")
+        if (opens := CURRENT_OF_ENERGY(operating, at_energy)) > g.imax_0p1s:
+            slow.append(Gate(opens, at_energy, True))
+        if (melts := CURRENT_OF_ENERGY(melting, at_energy)) > g.imin_0p1s:
+            fast.append(Gate(melts, at_energy))
     return Band(
         "fuse gG", tuple(slow), tuple(fast), "drawn",
         holds_a=None if c.holds is None else OF_RATED(c.holds, in_a), trips_a=trips,
         instant_low_a=g.imin_0p1s, instant_high_a=g.imax_0p1s,
     )  # fmt: skip
+
+
+def _fuse_energy(in_a: Figure) -> FuseEnergy | None:
+    try:
+        return gg_i2t(in_a)
+    except OutsideTable:
+        return None
 
 
 def residual(idn_ma: Figure, delay: str = "general") -> Band:
