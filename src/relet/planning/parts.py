@@ -64,17 +64,17 @@ def usable(total: int, spare_share: float) -> int:
     return max(0, int(total - max(1.0, spare_share * total) + 1e-9))
 
 
-def frames(catalogue: Catalogue, phases: int, spare_share: float, arrangement: str) -> list[Frame]:
+def frames(catalogue: Catalogue, phases: int, spare_share: float, arrangement: str, idn_ma: float) -> list[Frame]:
     """Enclosures with the cheapest-by-data incomer that isolates, locks off and carries the enclosure's current.
 
-    The incomer is a main switch, or a residual-current device where one incoming device protects all.
+    The incomer is a main switch, or where one incoming device protects all a residual-current device of `idn_ma`.
     """
     poles = 4 if phases == 3 else 2
     kinds: tuple[PartKind, ...] = ("rccb",) if arrangement == "one incoming device" else ("switch",)
     incomers = [
         p for p in of_kind(catalogue, *kinds)
         if whole(p, "poles") == poles and p.data.get("isolates") and p.data.get("locks_off")
-        and (kinds == ("switch",) or datum(p, "idn_ma") == 30)
+        and (kinds == ("switch",) or datum(p, "idn_ma") == idn_ma)
     ]  # fmt: skip
     out = []
     for e in of_kind(catalogue, "enclosure"):
@@ -112,10 +112,7 @@ def _plug_fits(need: Need, part: Part) -> bool:
 
 
 def _carries(need: Need, part: Part) -> bool:
-    limit = datum(part, "in_a")
-    if part.data.get("outlet") == "1363" and need.long:
-        limit = min(limit, 13.0)
-    return need.ib_a <= limit + 1e-9
+    return need.ib_a <= datum(part, "in_a") + 1e-9
 
 
 def inc_a(outlet: Part, device: Part, share: float) -> float:

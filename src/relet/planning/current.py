@@ -1,0 +1,52 @@
+"""Current: the demand of each tenant on each assembly fits its feed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from relet.planning.needs import Need
+from relet.planning.programme import Term
+
+if TYPE_CHECKING:
+    from relet.planning.build import Model
+
+
+def line_share(need: Need, phases: int) -> float:
+    """Share of a machine's current that falls on the average line: a third of a single-phase one."""
+    return 1.0 if need.phases == 3 or phases == 1 else 1.0 / 3.0
+
+
+def demand(m: Model, site: str, tenancy: str) -> list[Term]:
+    """Terms of the demand on the average line at a site, A: never above that of the worst line."""
+    return [
+        (n.demand_a * line_share(n, m.sets.phases), v)
+        for n in m.sets.needs_at(site, tenancy)
+        for _, v in m.seated(n.id, site)
+    ]
+
+
+def carry_the_demand(m: Model) -> None:
+    """Demand on the average line within the rating of the feed; and no machine larger than its feed.
+
+        sum_i share[i] Ib[i] / lines seat[i,p] <= sum_r In[r] feed[p,r]        all t, p        "demand"
+        Ib[i] sum_c seat[i,p,c] <= sum_r In[r] feed[p,r]                       all i, p        "largest"
+
+    The demand counted is a mean with the start groups in full, so it stays below what the checks will judge; what is
+    short of it for some tenant comes back as a no-good.
+    """
+    s = m.sets
+    for site in s.sites:
+        if site in s.kept_outlets:
+            continue
+        feeds = m.fed(site)
+        limit = s.kept_frames[site].feed_a if site in s.kept_frames else 0.0
+        carried = [(-a, v) for a, v in feeds]
+        for t in s.tenancies:
+            terms = demand(m, site, t)
+            if terms:
+                m.programme.at_most(f"demand[{t},{site}]", [*terms, *carried], limit, "conductor.overload of feeds")
+        least = min((a for a, _ in feeds), default=0.0)
+        for n in (n for t in s.tenancies for n in s.needs_at(site, t)):
+            if n.ib_a > max(least, limit):
+                able = [(-1.0, v) for a, v in feeds if a + 1e-9 >= n.ib_a]
+                m.programme.at_most(f"largest[{n.id},{site}]", [*m.seated(n.id, site), *able], 0.0)
