@@ -1,1 +1,96 @@
-"""Floor: schedules."""
+"""Typed rows that somebody prints: circuits, machines, contents, findings, prices, steps, tests, figures."""
+
+from relet.schedules.cautions import CAUTIONS, SHORT
+from relet.schedules.change import (
+    ChangeSheet,
+    MovedRow,
+    OutageRow,
+    ResultRow,
+    StepRow,
+    change_sheet,
+    result_rows,
+)
+from relet.schedules.circuits import CircuitRow, circuit_rows, natural
+from relet.schedules.contents import AssemblyRow, DeviceRow, OutletRow, about_assembly, assembly_rows
+from relet.schedules.dossier import Dossier, design_json
+from relet.schedules.facts import FactRow, facts, held, held_words, name_of, short
+from relet.schedules.figures import FigureRow, figure_rows, row_id
+from relet.schedules.findings import (
+    BasisRow,
+    CoverRow,
+    FindingRow,
+    NextRow,
+    PaperState,
+    VerdictCount,
+    basis_row,
+    counts,
+    coverage_rows,
+    finding_row,
+    finding_rows,
+    findings_at,
+    next_rows,
+    paper_state,
+    worst_verdict,
+)
+from relet.schedules.machines import MachineRow, machine_rows
+from relet.schedules.prices import OrderRow, PriceRow, PriceSheet, order_rows, price_rows, price_sheet, price_steps
+from relet.schedules.shown import VERDICTS, Shown, VerdictWords, status_words
+
+__all__ = [
+    "CAUTIONS",
+    "SHORT",
+    "VERDICTS",
+    "AssemblyRow",
+    "BasisRow",
+    "ChangeSheet",
+    "CircuitRow",
+    "CoverRow",
+    "DeviceRow",
+    "Dossier",
+    "FactRow",
+    "FigureRow",
+    "FindingRow",
+    "MachineRow",
+    "MovedRow",
+    "NextRow",
+    "OrderRow",
+    "OutageRow",
+    "OutletRow",
+    "PaperState",
+    "PriceRow",
+    "PriceSheet",
+    "ResultRow",
+    "Shown",
+    "StepRow",
+    "VerdictCount",
+    "VerdictWords",
+    "about_assembly",
+    "assembly_rows",
+    "basis_row",
+    "change_sheet",
+    "circuit_rows",
+    "counts",
+    "coverage_rows",
+    "design_json",
+    "facts",
+    "figure_rows",
+    "finding_row",
+    "finding_rows",
+    "findings_at",
+    "held",
+    "held_words",
+    "machine_rows",
+    "name_of",
+    "natural",
+    "next_rows",
+    "order_rows",
+    "paper_state",
+    "price_rows",
+    "price_sheet",
+    "price_steps",
+    "result_rows",
+    "row_id",
+    "short",
+    "status_words",
+    "worst_verdict",
+]  # fmt: skip

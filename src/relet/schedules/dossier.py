@@ -1,0 +1,76 @@
+"""Everything that is printed about one case, gathered: the one argument of papers and pages."""
+
+from __future__ import annotations
+
+from datetime import date
+from math import isfinite
+from typing import Any
+
+from relet.changeover import Job
+from relet.checks.findings import Findings, findings_json
+from relet.model import Case, SolverReport
+from relet.model.values import Map, Value, plain
+from relet.pricing import Price
+from relet.readings import Reading
+from relet.schedules.numbers import stay
+
+
+class Dossier(Value, frozen=True, kw_only=True):
+    """One case with what was found and worked out about it.
+
+    price      price of the installation or of the change, None if there is no price book
+    job        changeover from what was before, None where there is nothing before
+    before     name of what was before, in words ("as inherited", "Harbour & Husk")
+    readings   results on record
+    solved     how the planner found it, None for what stands or was made by hand
+    why        seat -> why it hangs there
+    by, on     who made it, and the day that a paper bears
+    """
+
+    case: Case
+    found: Findings
+    price: Price | None = None
+    job: Job | None = None
+    before: str = ""
+    readings: tuple[Reading, ...] = ()
+    solved: SolverReport | None = None
+    why: Map[str, str] = Map()
+    by: str = ""
+    on: date | None = None
+
+    @property
+    def id(self) -> str:
+        """Short name of the case: "standing", or the tenancy's id."""
+        return self.case.where.removeprefix("design.")
+
+    @property
+    def name(self) -> str:
+        """Name in words."""
+        return self.case.tenancy.name if self.case.tenancy is not None else "as it stands"
+
+    @property
+    def stay(self) -> str:
+        """When the tenant is in."""
+        t = self.case.tenancy
+        return stay(t.from_, t.to) if t is not None else ""
+
+
+def _finite(x: float | None) -> float | None:
+    return x if x is not None and isfinite(x) else None
+
+
+def design_json(d: Dossier, *, working: bool = False) -> dict[str, Any]:
+    """The form `relet/design/1`: the installation and use as plain data, how it was solved, and its findings."""
+    s = d.solved
+    return {
+        "format": "relet/design/1",
+        "design": {
+            "unit": d.case.unit.id, "tenancy": d.id, "by": d.by or ("planner" if s is not None else "hand"),
+            "installation": plain(d.case.installation), "use": plain(d.case.use), "why": dict(d.why),
+        },
+        "price": _finite(s.price if s is not None else d.price.total if d.price is not None else None),
+        "bound": _finite(s.bound if s is not None else None), "gap": _finite(s.gap if s is not None else None),
+        "places": s.places if s is not None else None, "binaries": s.binaries if s is not None else None,
+        "rows": s.rows if s is not None else None, "seconds": s.seconds if s is not None else None,
+        "findings": findings_json(d.found, working=working),
+    }  # fmt: skip

@@ -1,0 +1,117 @@
+"""Price lines with how each came about, the split between landlord and tenant, and the order list."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from relet.model import Catalogue
+from relet.model.values import Value
+from relet.pricing import Line, Price
+from relet.schedules.numbers import money, number, quantity
+from relet.schedules.shown import Shown
+from relet.working import Figure, Formula, Step, fact, steps
+
+_MATERIAL = ("each", "m")
+
+
+class PriceRow(Value, frozen=True, kw_only=True):
+    """One line. total = quantity x each."""
+
+    n: str
+    what: str
+    quantity: Shown
+    unit: str
+    each: Shown
+    total: Shown
+    payer: str
+    share: str
+    why: str
+
+
+class PriceSheet(Value, frozen=True, kw_only=True):
+    """A whole price: lines by payer, and totals without and with VAT."""
+
+    edition: str
+    currency: str
+    landlord: tuple[PriceRow, ...]
+    tenant: tuple[PriceRow, ...]
+    landlord_total: str
+    tenant_total: str
+    total: str
+    vat_words: str
+    vat: str
+    with_vat: str
+
+
+class OrderRow(Value, frozen=True, kw_only=True):
+    """One part to be had: from stock or to be ordered."""
+
+    what: str
+    name: str
+    quantity: str
+    unit: str
+    source: str
+
+
+def price_rows(price: Price, catalogue: Catalogue | None = None) -> tuple[PriceRow, ...]:
+    """Lines in their order; n counts from 1 and is their address."""
+    return tuple(_row(n, one, catalogue) for n, one in enumerate(price.lines, 1))
+
+
+def price_sheet(price: Price, catalogue: Catalogue | None = None) -> PriceSheet:
+    """A price ready to print."""
+    rows = price_rows(price, catalogue)
+    return PriceSheet(
+        edition=price.edition, currency=price.currency, landlord=tuple(r for r in rows if r.payer == "landlord"),
+        tenant=tuple(r for r in rows if r.payer == "tenant"),
+        landlord_total=money(price.by_payer.get("landlord", 0.0)),
+        tenant_total=money(price.by_payer.get("tenant", 0.0)), total=money(price.total),
+        vat_words=f"VAT {number(price.vat_percent, '%')}", vat=money(price.vat),
+        with_vat=money(price.total + price.vat),
+    )  # fmt: skip
+
+
+def order_rows(price: Price, catalogue: Catalogue | None = None) -> tuple[OrderRow, ...]:
+    """Parts and metres of a price, what comes from stock named so; cut to waste is added to its metres."""
+    tally: dict[tuple[str, str, str], float] = {}
+    for one in price.lines:
+        if one.unit in _MATERIAL:
+            what = one.what.removesuffix(", cut to waste")
+            source = "from stock" if one.why == "from stock" else "to order"
+            key = (what, one.unit, source)
+            tally[key] = tally.get(key, 0.0) + one.quantity
+    return tuple(
+        OrderRow(what=what, name=_name(what, catalogue), quantity=quantity(n, unit), unit=unit, source=source)
+        for (what, unit, source), n in sorted(tally.items(), key=lambda e: (e[0][2], e[0][0]))
+    )
+
+
+def _name(what: str, catalogue: Catalogue | None) -> str:
+    part = catalogue.parts.get(what) if catalogue is not None else None
+    return part.name if part is not None else what
+
+
+def _row(n: int, one: Line, catalogue: Catalogue | None) -> PriceRow:
+    at = f"price:{n}"
+    return PriceRow(
+        n=str(n), what=_name(one.what, catalogue), quantity=Shown(text=quantity(one.quantity, one.unit), at=at),
+        unit=one.unit, each=Shown(text=money(one.each), at=at), total=Shown(text=money(one.total), at=at),
+        payer=one.payer, share=one.share.replace("_", " "), why=one.why,
+    )  # fmt: skip
+
+
+@cache
+def _total(unit: str, currency: str) -> Formula:
+    return Formula(
+        "total = quantity * each", currency, quantity=unit, each=f"{currency}/{unit}",
+        source="one line of the price, then rounded to the penny",
+    )  # fmt: skip
+
+
+def price_steps(one: Line, price: Price) -> tuple[Step, ...]:
+    """How one line came about, as steps: its quantity, its price in the book, and their product."""
+    book = f"price book, edition {price.edition}"
+    why = one.why or one.share.replace("_", " ")
+    amount: Figure = fact(f"price.{one.what}", one.quantity, one.unit, "chosen", why, name="quantity")
+    each: Figure = fact(f"prices.{one.what}", one.each, f"{price.currency}/{one.unit}", "declared", book, name="each")
+    return steps(_total(one.unit, price.currency)(amount, each))
