@@ -28,6 +28,6 @@ def energy_share(lower_operating_a2s: Figure, upper_prearcing_a2s: Figure) -> Fi
 def magnetic_limit(upper: Band, greatest_a: Figure) -> Figure:
     """Current up to which an upper breaker does not open at once: its lower instantaneous bound, or the greatest fault.
 
-    Below it a lower device that opens at once is alone; at greatest_a itself the pair is selective over the whole range.
+    Below it a lower device that opens at once is alone; at greatest_a the pair is selective over the whole range.
     """
     return choose((upper.instant_low_a, greatest_a), min, "the smaller of lower bound and greatest fault", name="Is")
