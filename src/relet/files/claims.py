@@ -128,13 +128,27 @@ def _note(raw: Mapping[str, Any], beside: Mapping[str, Any]) -> str:
     return notes[0][1] if notes else ""
 
 
-def claims(prefix: str, facts: Mapping[str, Said], how: How) -> Facts:
-    """Claims by field, addressed under `prefix`; `how` where the file says nothing about it."""
-    return Map({f: Claim(about=Path(f"{prefix}.{f}"), holds=s.holds, how=s.how or how, on=s.on, note=s.note)
-                for f, s in facts.items()})  # fmt: skip
+def claims(prefix: str, facts: Mapping[str, Said], how: How, beside: Facts | None = None) -> Facts:
+    """Claims by field, addressed under `prefix`.
+
+    how      how a value is known where the file says nothing about it
+    beside   what is held about the same piece where it stands: a value that repeats it is that claim itself
+    """
+    out: dict[str, Claim] = {}
+    for f, s in facts.items():
+        own = Claim(about=Path(f"{prefix}.{f}"), holds=s.holds, how=s.how or how, on=s.on, note=s.note)
+        there = beside.get(f) if beside is not None else None
+        out[f] = there if there is not None and _repeats(s, own, there) else own
+    return Map(out)
 
 
-def written(claim: Claim, how: How) -> Any:
+def _repeats(said: Said, own: Claim, there: Claim) -> bool:
+    if said.how is None and said.on is None and not said.note:
+        return said.holds == there.holds
+    return (own.holds, own.how, own.on, own.note) == (there.holds, there.how, there.on, there.note)
+
+
+def written(claim: Claim, how: How, beside: Claim | None = None) -> Any:
     """A claim as it is written in a file whose plain values mean `how`: the reverse of reading."""
     holds = claim.holds
     body: Any
@@ -146,7 +160,8 @@ def written(claim: Claim, how: How) -> Any:
         body = {"one_of": list(holds.options)}
     else:
         body = "unknown"
-    if claim.how == how and claim.on is None and not claim.note:
+    repeats = beside is not None and beside.holds == holds
+    if claim == beside or (claim.how == how and claim.on is None and not claim.note and not repeats):
         return body
     out: dict[str, Any] = {claim.how: body}
     if claim.on is not None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import types
 import typing
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, Final, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
@@ -19,6 +19,13 @@ MOST_TOLD: Final = 100
 Where = tuple[str | int, ...]
 M = TypeVar("M", bound=BaseModel)
 _ROUNDS: Final = 6
+_STAND_INS: Final[Mapping[str | int, Any]] = {
+    "at_m": [0, 0], "height_m": 0, "ceiling_m": 40, "ways": 200, "from": "origin", "to": "end", "cable": "tapped-run",
+    "path_m": [[0, 0], [0, 1]],
+}  # fmt: skip
+"""What takes the place of a value that is missing or cannot be read, so that the rest can be looked at. A place keeps
+its first mistake, so no stand-in is ever spoken of, and a file with a mistake gives no unit."""
+_FEW: Final = 14
 
 
 class Mistakes:
@@ -69,6 +76,7 @@ def validated(model: type[M], data: dict[str, Any], mistakes: Mistakes) -> M | N
 
     None when not even a part of it can be read.
     """
+    stood_in: dict[Where, Any] = {}
     for _ in range(_ROUNDS):
         try:
             return model.model_validate(data)
@@ -80,20 +88,19 @@ def validated(model: type[M], data: dict[str, Any], mistakes: Mistakes) -> M | N
             full = tuple(fault["loc"])
             where = tuple(p for p in full if p not in (FACTS_KEY, "[key]"))
             if fault["type"] == "missing":
-                gone.append(where[:-1])
+                if where[-1] in _STAND_INS and where not in stood_in:
+                    stood_in[where] = _STAND_INS[where[-1]]
+                else:
+                    gone.append(where[:-1])
                 if not broken:
-                    mistakes.note(where, _missing(where))
+                    mistakes.note(where, f"{where[-1]} is missing; it is needed here.")
             else:
                 gone.append(where)
                 mistakes.note(where, _said(model, where, fault))
-        data = _without(data, gone)
+        data = _with(_without(data, gone), stood_in)
         if not data:
             return None
     return None
-
-
-def _missing(where: Where) -> str:
-    return f"{where[-1]} is missing; it is needed here."
 
 
 def _said(model: type[BaseModel], where: Where, fault: Any) -> str:
@@ -102,8 +109,9 @@ def _said(model: type[BaseModel], where: Where, fault: Any) -> str:
         return str(fault["ctx"]["said"])
     if kind == "extra_forbidden":
         allowed = allowed_keys(model, where[:-1])
-        more = f" Allowed: {', '.join(allowed)}." if len(allowed) <= 14 else ""
-        return f"no such name is known here.{near_hint(str(where[-1]), allowed)}{more}"
+        near = near_hint(str(where[-1]), allowed)
+        more = "" if near and len(allowed) > _FEW else f" Allowed: {', '.join(allowed)}."
+        return f"no such name is known here.{near}{more}"
     if kind in ("model_type", "dict_type", "model_attributes_type"):
         return f"{shown(met)} stands where a table is expected: {{ name = value, ... }}."
     if kind in ("tuple_type", "list_type"):
@@ -127,6 +135,21 @@ def _without(data: dict[str, Any], gone: Iterable[Where]) -> dict[str, Any]:
                 return {}
             at[where[-1]] = None
     return typing.cast("dict[str, Any]", _cut(data, tree))
+
+
+def _with(data: dict[str, Any], stood_in: Mapping[Where, Any]) -> dict[str, Any]:
+    """The document with stand-ins put where the tables for them are still there."""
+    for where, value in stood_in.items():
+        data = _put(data, where, value)
+    return data
+
+
+def _put(at: Any, where: Where, value: Any) -> Any:
+    if not isinstance(at, dict):
+        return at
+    if len(where) == 1:
+        return {where[0]: value, **at}
+    return {**at, where[0]: _put(at[where[0]], where[1:], value)} if where[0] in at else at
 
 
 def _cut(value: Any, tree: dict[Any, Any]) -> Any:

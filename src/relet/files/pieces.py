@@ -8,13 +8,15 @@ from typing import Annotated, Final, TypeVar
 from pydantic import Field as Key
 
 from relet.files.claims import Said, claims
-from relet.files.grammar import APoint, Facts, Flag, Moment, Plain, Points, Row, Text, Texts, Whole
+from relet.files.grammar import APoint, Flag, Moment, Plain, Points, Row, Text, Texts, Whole
+from relet.files.grammar import Facts as FactsOf
 from relet.model import (
     Assembly,
     Board,
     Claim,
     Containment,
     Device,
+    Facts,
     FixedLoad,
     How,
     Installation,
@@ -23,6 +25,7 @@ from relet.model import (
     Open,
     Outlet,
     Path,
+    Piece,
     Run,
     Seat,
     Stamp,
@@ -47,7 +50,7 @@ class DeviceRow(PieceRow):
     """A protective or switching device."""
 
     behind: Text | None = None
-    facts: Annotated[dict[str, Said], Facts("device")]
+    facts: Annotated[dict[str, Said], FactsOf("device")]
 
 
 class BoardRow(PieceRow):
@@ -58,7 +61,7 @@ class BoardRow(PieceRow):
     ways: Annotated[int, Plain("board", "ways")]
     fed_by: Text | None = None
     incomer: DeviceRow | None = None
-    facts: Annotated[dict[str, Said], Facts("board")]
+    facts: Annotated[dict[str, Said], FactsOf("board")]
 
 
 class AssemblyRow(PieceRow):
@@ -67,7 +70,7 @@ class AssemblyRow(PieceRow):
     at_m: APoint
     height_m: Annotated[float, Plain("assembly", "height_m")]
     place: Text = ""
-    facts: Annotated[dict[str, Said], Facts("assembly")]
+    facts: Annotated[dict[str, Said], FactsOf("assembly")]
 
 
 class OutletRow(PieceRow):
@@ -76,13 +79,13 @@ class OutletRow(PieceRow):
     behind: Text | None = None
     at_m: APoint | None = None
     height_m: Annotated[float, Plain("outlet", "height_m")] | None = None
-    facts: Annotated[dict[str, Said], Facts("outlet")]
+    facts: Annotated[dict[str, Said], FactsOf("outlet")]
 
 
 class TapRow(PieceRow):
     """A tap-off unit of a tapped run."""
 
-    facts: Annotated[dict[str, Said], Facts("tap")]
+    facts: Annotated[dict[str, Said], FactsOf("tap")]
 
 
 class RunRow(PieceRow):
@@ -94,7 +97,7 @@ class RunRow(PieceRow):
     through: Texts = ()
     route_m: Points = ()
     tapped: Flag = False
-    facts: Annotated[dict[str, Said], Facts("run")]
+    facts: Annotated[dict[str, Said], FactsOf("run")]
 
 
 class ContainmentRow(PieceRow):
@@ -102,16 +105,16 @@ class ContainmentRow(PieceRow):
 
     path_m: Points
     height_m: Annotated[float, Plain("containment", "height_m")]
-    facts: Annotated[dict[str, Said], Facts("containment")]
+    facts: Annotated[dict[str, Said], FactsOf("containment")]
 
 
 class LoadRow(Row):
     """A load of the building's own."""
 
-    name: Text = ""
+    name: Text | None = None
     serves: Text = ""
     at_m: APoint | None = None
-    facts: Annotated[dict[str, Said], Facts("load")]
+    facts: Annotated[dict[str, Said], FactsOf("load")]
 
 
 class OffGroupRow(Row):
@@ -144,25 +147,30 @@ class InstallationRow(Row):
     made: dict[str, StampRow] = {}
 
 
-R = TypeVar("R", bound=PieceRow)
+NOTHING: Final = Installation()
+T = TypeVar("T")
+P = TypeVar("P", bound=Piece)
 
 
-def installation(row: InstallationRow, about: str, how: How) -> Installation:
+def installation(row: InstallationRow, about: str, how: How, beside: Installation = NOTHING) -> Installation:
     """The installation that a file's section holds.
 
     about  what fact addresses begin with: "standing", "plan", "design.<tenancy>"
     how    how a plain value of this file is known: "seen" for what stands, "chosen" for a plan
+    beside what stands: a piece that repeats it at the same seat keeps its claims
     """
-    devices = {Seat(s): _device(d, f"{about}.devices.{s}", how) for s, d in row.devices.items()}
+    devices = {
+        Seat(s): _device(d, f"{about}.devices.{s}", how, _facts(beside.devices, s)) for s, d in row.devices.items()
+    }
     for b, board in row.boards.items():
         if board.incomer is not None:
             seat = Seat(f"{b}/incomer")
-            devices[seat] = _device(board.incomer, f"{about}.devices.{seat}", how)
+            devices[seat] = _device(board.incomer, f"{about}.devices.{seat}", how, _facts(beside.devices, seat))
 
     def held(group: str, seat: str, r: PieceRow, facts: Mapping[str, Said]) -> dict[str, object]:
         return {
             "part": r.part, "stays": r.stays, "label": r.label, "id": r.id,
-            "facts": claims(f"{about}.{group}.{seat}", facts, how),
+            "facts": claims(f"{about}.{group}.{seat}", facts, how, _facts(getattr(beside, group), seat)),
         }  # fmt: skip
 
     return Installation(
@@ -197,8 +205,8 @@ def installation(row: InstallationRow, about: str, how: How) -> Installation:
             for s, r in row.containment.items()
         ),
         loads=_map(
-            (s, FixedLoad(id=s, name=r.name or s, serves=r.serves, at_m=r.at_m,
-                          facts=claims(f"{about}.loads.{s}", r.facts, how)))
+            (s, FixedLoad(id=s, name=s if r.name is None else r.name, serves=r.serves, at_m=r.at_m,
+                          facts=claims(f"{about}.loads.{s}", r.facts, how, _load_facts(beside, s))))
             for s, r in row.loads.items()
         ),
         off_groups=_map(
@@ -209,7 +217,12 @@ def installation(row: InstallationRow, about: str, how: How) -> Installation:
     )  # fmt: skip
 
 
-T = TypeVar("T")
+def _facts(group: Map[Seat, P], seat: str) -> Facts | None:
+    return group[Seat(seat)].facts if seat in group else None
+
+
+def _load_facts(beside: Installation, id: str) -> Facts | None:
+    return beside.loads[Seat(id)].facts if id in beside.loads else None
 
 
 def _map(pairs: Iterable[tuple[str, T]]) -> Map[Seat, T]:
@@ -220,9 +233,9 @@ def _seat(text: str | None) -> Seat | None:
     return None if text is None else Seat(text)
 
 
-def _device(r: DeviceRow, about: str, how: How) -> Device:
+def _device(r: DeviceRow, about: str, how: How, beside: Facts | None) -> Device:
     return Device(part=r.part, stays=r.stays, label=r.label, id=r.id, behind=_seat(r.behind),
-                  facts=claims(about, r.facts, how))  # fmt: skip
+                  facts=claims(about, r.facts, how, beside))  # fmt: skip
 
 
 def known_seats(*parts: Installation) -> set[str]:

@@ -17,7 +17,7 @@ from relet.files.pieces import installation, known_seats, with_implied_loads
 from relet.files.references import check_pieces
 from relet.files.seats import check_names, check_seats
 from relet.files.sections import Section, Sections
-from relet.files.source import Source, load
+from relet.files.source import Source, load, uncollected
 from relet.files.tenants import VALUES, check_files, check_readings, check_tenancies, check_wishes
 from relet.files.unit_rows import NEEDED, UNIT_FORMAT, TenancyRow, UnitFileRow
 from relet.files.values import Reading, UnitFile
@@ -50,7 +50,12 @@ def read_unit(path: str | Path) -> UnitFile:
     raises  InputError: the file as a whole cannot be read (missing, a folder, too large, not UTF-8 ...)
             InputErrors: every mistake that it can still show, in the order of its lines
     """
-    source = load(path, "a unit file", STARTER)
+    with uncollected():
+        return read_source(load(path, "a unit file", STARTER))
+
+
+def read_source(source: Source) -> UnitFile:
+    """A unit file from its text. Raises as read_unit."""
     check_format(source, UNIT_FORMAT, "a unit file")
     mistakes = Mistakes(source)
     row = validated(UnitFileRow, source.data, mistakes)

@@ -101,7 +101,7 @@ class TenancyRow(Row):
     from_: From = Key(default=None, alias="from")
     to: To = None
     machines: dict[str, MachineRow] = {}
-    rules: RulesRow = RulesRow()
+    rules: RulesRow = Key(default_factory=RulesRow)
 
 
 class ForbidRow(Row):
@@ -138,9 +138,9 @@ class UnitFileRow(Row):
     posts: dict[str, PostRow] = {}
     supply: SupplyRow | None = None
     policy: PolicyRow = Key(default_factory=lambda: PolicyRow.model_validate({}))
-    standing: StandingRow = StandingRow()
+    standing: StandingRow = Key(default_factory=StandingRow)
     tenancies: dict[str, TenancyRow] = {}
-    wishes: WishesRow = WishesRow()
+    wishes: WishesRow = Key(default_factory=WishesRow)
     stock: dict[str, Whole] = {}
     designs: dict[str, Text] = {}
 

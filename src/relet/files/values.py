@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 from pathlib import Path
@@ -48,7 +48,7 @@ class UnitFile:
     designs: Map[str, str]
     catalogue: str
     prices: str
-    source: Source
+    source: Source = field(repr=False, compare=False)
 
     @property
     def file(self) -> str:
