@@ -1,4 +1,4 @@
-"""Dated packs of practice as data. Limits, forces, clauses, defaults, kinds of cable; the tool's functions hold none."""
+"""Dated packs of practice as data: limits, forces, clauses, defaults, kinds of cable."""
 
 from relet.codes.pack import (
     DEFAULT,

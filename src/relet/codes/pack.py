@@ -68,7 +68,7 @@ class CableKind:
     cable: str
     name: str
     form: str
-    rating_table: str
+    rating_tables: tuple[str, ...]
     method: str
     insulation: str
     insulation_c: float
@@ -92,6 +92,9 @@ class Code:
         self._rules = {r["rule"]: r for _, r in rows_of(folder / "rules.csv")}
         self._defaults = {(r["of"], r["field"]): r for _, r in rows_of(folder / "defaults.csv")}
         self._cables = {r["cable"]: r for _, r in rows_of(folder / "cable_kinds.csv")}
+
+        self.ambient_base = str(head.get("ambient_base", "IEC"))
+        self.gg_accepted = bool(head.get("gg_accepted", False))
 
     def __repr__(self) -> str:
         return f"Code({self.id})"
@@ -172,7 +175,7 @@ class Code:
             raise OutsideTable(f"cable kinds of {self.id}", cable, ", ".join(self._keys("_cables")))
         r, inherited = found
         return CableKind(
-            r["cable"], r["name"], r["form"], r["rating_table"], r["method"], r["insulation"],
+            r["cable"], r["name"], r["form"], tuple(r["rating_table"].split()), r["method"], r["insulation"],
             float(r["insulation_c"]), int(r["conductor_class"]), r["cpc"], r["use_cpc"], r["r_where"], r["group"],
             tuple(r["loadings"].split("|")), self.mark("cable_kinds") if inherited else "",
         )  # fmt: skip

@@ -27,6 +27,7 @@ class Zone(Value, frozen=True, kw_only=True):
 
     kind        row of the table of zones ("dry_dust", "wet_wash", "paint" ...), or "" for an area only kept clear
     keep_clear  aisle, escape route: no lead may cross it
+    facts       classified (what a specialist's classification says), kind where it is one of several
     area_m      polygon, not closed
     """
 
@@ -34,6 +35,7 @@ class Zone(Value, frozen=True, kw_only=True):
     kind: str
     area_m: tuple[Point, ...]
     keep_clear: bool = False
+    facts: Facts = Map()
 
 
 class Post(Value, frozen=True, kw_only=True):
