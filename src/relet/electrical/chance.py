@@ -49,7 +49,7 @@ class Distribution:
     def demand(self, share: Figure) -> Figure:
         """Current that is passed for at most this share of the working minutes (0.01: one minute in a hundred), A."""
         beyond = self._beyond()
-        k = int(np.argmax(beyond <= float(share) + 1e-12))
+        k = int(np.argmax(beyond <= float(share) * (1 + _HAIR)))
         how = f"on-off loads by convolution, {self.line}: {', '.join(self.counted) or 'nothing'}"
         return solved(k * self.step_a, "A", how, self.rounding_a, (*self.given, share), name=f"I{self.line[1]}")
 

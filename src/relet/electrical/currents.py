@@ -7,24 +7,34 @@ a source says otherwise. Valid for steady r.m.s. values and, three-phase, balanc
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Final, Literal, NamedTuple
 
 from relet.electrical.phasors import Phasor, current_at, displacement, reversed_
 from relet.working import Figure, Formula
 
-POWER = "definition of active power"
+POWER: Final = "definition of active power"
+APPARENT: Final = "definition of apparent power"
 
 SINGLE = Formula("Ib = P / (U0 * pf)", "A", P="W", U0="V", pf="", source=POWER)
 THREE = Formula("Ib = P / (sqrt(3) * U * pf)", "A", P="W", U="V", pf="", source=POWER)
 TWO_LINES = Formula("Ib = P / (U * pf)", "A", P="W", U="V", pf="", source=POWER)
 INPUT = Formula("P = 1000 * Pshaft / eta", "W", Pshaft="kW", eta="", source="definition of efficiency")
 SHARE = Formula("share = percent / 100", "", percent="%", source="turn of unit")
-SINGLE_KVA = Formula("Ib = 1000 * S / U0", "A", S="kVA", U0="V", source="definition of apparent power")
-THREE_KVA = Formula("Ib = 1000 * S / (sqrt(3) * U)", "A", S="kVA", U="V", source="definition of apparent power")
-KVA_SINGLE = Formula("S = U0 * I / 1000", "kVA", U0="V", I="A", source="definition of apparent power")
-KVA_THREE = Formula("S = sqrt(3) * U * I / 1000", "kVA", U="V", I="A", source="definition of apparent power")
-WATT_SINGLE = Formula("P = U0 * I * pf", "W", U0="V", I="A", pf="", source=POWER)
-WATT_THREE = Formula("P = sqrt(3) * U * I * pf", "W", U="V", I="A", pf="", source=POWER)
+OF_KVA: Final = {
+    "single": Formula("Ib = 1000 * S / U0", "A", S="kVA", U0="V", source=APPARENT),
+    "two lines": Formula("Ib = 1000 * S / U", "A", S="kVA", U="V", source=APPARENT),
+    "three": Formula("Ib = 1000 * S / (sqrt(3) * U)", "A", S="kVA", U="V", source=APPARENT),
+}
+KVA: Final = {
+    "single": Formula("S = U0 * I / 1000", "kVA", U0="V", I="A", source=APPARENT),
+    "two lines": Formula("S = U * I / 1000", "kVA", U="V", I="A", source=APPARENT),
+    "three": Formula("S = sqrt(3) * U * I / 1000", "kVA", U="V", I="A", source=APPARENT),
+}
+WATT: Final = {
+    "single": Formula("P = U0 * I * pf", "W", U0="V", I="A", pf="", source=POWER),
+    "two lines": Formula("P = U * I * pf", "W", U="V", I="A", pf="", source=POWER),
+    "three": Formula("P = sqrt(3) * U * I * pf", "W", U="V", I="A", pf="", source=POWER),
+}
 IN_DELTA = Formula("Iphase = I / sqrt(3)", "A", I="A", source="balanced delta: winding against line current")
 LINE_OF_PHASE = Formula("U = sqrt(3) * U0", "V", U0="V", source="symmetrical three-phase supply")
 PHASE_OF_LINE = Formula("U0 = U / sqrt(3)", "V", U="V", source="symmetrical three-phase supply")
@@ -93,17 +103,17 @@ def as_share(percent: Figure) -> Figure:
 
 def of_kva(kva: Figure, voltage_v: Figure, connection: Connection = "three") -> Figure:
     """Line current of an apparent power in kVA: at U0 single-phase, at U between two lines or three-phase."""
-    return (THREE_KVA if connection == "three" else SINGLE_KVA)(kva, voltage_v)
+    return OF_KVA[connection](kva, voltage_v)
 
 
 def apparent_kva(current_a: Figure, voltage_v: Figure, connection: Connection = "three") -> Figure:
     """Apparent power in kVA of a line current: at U0 single-phase, at U between two lines or three-phase."""
-    return (KVA_THREE if connection == "three" else KVA_SINGLE)(voltage_v, current_a)
+    return KVA[connection](voltage_v, current_a)
 
 
 def active_w(current_a: Figure, voltage_v: Figure, pf: Figure, connection: Connection = "three") -> Figure:
     """Active power in W of a line current: at U0 single-phase, at U between two lines or three-phase."""
-    return (WATT_THREE if connection == "three" else WATT_SINGLE)(voltage_v, current_a, pf)
+    return WATT[connection](voltage_v, current_a, pf)
 
 
 def design_current(
