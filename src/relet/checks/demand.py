@@ -39,13 +39,11 @@ class Demand(NamedTuple):
 
     lines     worst of the chosen method and the cases, per line
     neutral   worst neutral of the cases
-    methods   current of the most loaded line by each of the three methods (shown beside)
     cases     load cases by name
     """
 
     lines: tuple[Figure, Figure, Figure]
     neutral: Figure
-    methods: tuple[tuple[str, Figure], ...]
     cases: tuple[LineCurrents, ...]
 
     @property
@@ -113,21 +111,39 @@ def demand(study: Study, *seats: Seat) -> Demand:
     chosen = str(study.facts.word(policy, "diversity"))
     share = study.facts.number(policy, "time_share", "", name="share")
     groups = _groups(study, loads)
-    tenancy = study.case.tenancy
-    exclusive = tenancy.never_together if tenancy is not None else ()
-    chance = by_chance(loads, share, together=tuple(groups.values()), exclusive=exclusive)
-    by_method: dict[str, tuple[Figure, Figure, Figure]] = {STATISTICAL: chance.lines}
-    rows = {k: diversity(v) for k, v in _CLASS_ROWS.items()}
-    by_method[ALLOWANCES] = _three(lambda line: by_allowances(loads, rows, line))
-    ku = {k: utilisation(v) for k, v in _USE_ROWS.items()}
-    ks = coincidence(max(1, len(loads)))
-    by_method[FACTORS] = _three(lambda line: by_factors(loads, ku, ks, line))
+    method = _by_method(study, chosen, loads, share, tuple(groups.values()))
     cases = _cases(study, loads, groups)
-    method = by_method.get(chosen, chance.lines)
     lines = _lines([worst_of({f"{chosen} method": method[n], **{c.case: c.lines[n] for c in cases}}) for n in range(3)])
     neutral = choose([c.neutral for c in cases], max, "worst load case", name="IN")
-    shown = tuple((name, choose(of, max, "most loaded line", name="Ib")) for name, of in by_method.items())
-    return Demand(lines, neutral, shown, cases)
+    return Demand(lines, neutral, cases)
+
+
+def _by_method(
+    study: Study, name: str, loads: tuple[Load, ...], share: Figure, together: tuple[tuple[str, ...], ...]
+) -> tuple[Figure, Figure, Figure]:
+    """Demand of the three lines by one of the three methods."""
+    if name == ALLOWANCES:
+        rows = {k: diversity(v) for k, v in _CLASS_ROWS.items()}
+        return _three(lambda line: by_allowances(loads, rows, line))
+    if name == FACTORS:
+        ku = {k: utilisation(v) for k, v in _USE_ROWS.items()}
+        ks = coincidence(max(1, len(loads)))
+        return _three(lambda line: by_factors(loads, ku, ks, line))
+    tenancy = study.case.tenancy
+    exclusive = tenancy.never_together if tenancy is not None else ()
+    return by_chance(loads, share, together=together, exclusive=exclusive).lines
+
+
+@kept
+def by_methods(study: Study, *seats: Seat) -> tuple[tuple[str, Figure], ...]:
+    """Current of the most loaded line by each of the three methods, to be shown beside one another."""
+    loads = loads_at(study, *seats)
+    share = study.facts.number(things.policy(study), "time_share", "", name="share")
+    groups = tuple(_groups(study, loads).values())
+    return tuple(
+        (n, choose(_by_method(study, n, loads, share, groups), max, f"most loaded line, {n} method", name="Ib"))
+        for n in (STATISTICAL, ALLOWANCES, FACTORS)
+    )
 
 
 def _cases(study: Study, loads: tuple[Load, ...], groups: dict[str, tuple[str, ...]]) -> tuple[LineCurrents, ...]:

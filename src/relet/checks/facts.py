@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 from relet.codes import Code
@@ -227,9 +228,12 @@ class FactBook:
 
 def plausible(owner: Owner, field: str) -> Plausible | None:
     """What a fact may plausibly be when nothing is known; None if the table has no row for it."""
-    if field not in known_facts():
-        return None
-    return of_table(field, owner.case)
+    return _plausible(field, owner.case)
+
+
+@lru_cache(maxsize=1024)
+def _plausible(field: str, case: str) -> Plausible | None:
+    return of_table(field, case) if field in known_facts() else None
 
 
 def _from_row(path: str, of: str, field: str, unit: str, row: Plausible, kind: str) -> OpenFact:

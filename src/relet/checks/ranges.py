@@ -22,8 +22,9 @@ from relet.working import printed_towards
 
 GRID_UP_TO: Final = 48
 _INSIDE_SCANNED: Final = 3
-_ROUNDS: Final = 3
-_BISECTIONS: Final = 16
+_ROUNDS: Final = 2
+_BISECTIONS: Final = 14
+_SCAN_POINTS: Final = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,8 +112,8 @@ class Prober:
                 for values in product(*(fact.probes(inside) for fact in facts)):
                     ask({fact.path: v for fact, v in zip(facts, values)})
             else:
-                _descend(ask, alone, facts, inside, lowest=True)
-                _descend(ask, alone, facts, inside, lowest=False)
+                _descend(ask, alone, facts, lowest=True)
+                _descend(ask, alone, facts, lowest=False)
         return _spread(seen, facts, base)
 
 
@@ -122,7 +123,7 @@ def _margin(a: Answer) -> float | None:
 
 def _descend(
     ask: Callable[[Trial], Answer], alone: Mapping[str, Mapping[Scalar, float | None]], facts: tuple[OpenFact, ...],
-    inside: int, *, lowest: bool,
+    *, lowest: bool,
 ) -> None:  # fmt: skip
     """Look for the worst (or best) combination: each fact at its own worst, then improved one by one."""
     sign = 1.0 if lowest else -1.0
@@ -134,7 +135,9 @@ def _descend(
     for _ in range(_ROUNDS):
         moved = False
         for fact in facts:
-            for v in fact.probes(inside):
+            for v in alone[fact.path]:
+                if v == at[fact.path]:
+                    continue
                 m = _margin(ask({**at, fact.path: v}))
                 if m is not None and (best is None or sign * m < sign * best - 1e-12):
                     at, best, moved = {**at, fact.path: v}, m, True
@@ -172,16 +175,22 @@ def needs(
     for fact in spread.facts:
         for surely, others in ((True, spread.worst_at), (False, spread.best_at)):
             rest = {k: v for k, v in others.items() if k != fact.path}
-            found = _restricting(fact, lambda v, rest=rest, path=fact.path: met({**rest, path: v}))  # type: ignore[misc]
+            found = _restricting(
+                fact, row.sense == "monotone", lambda v, rest=rest, path=fact.path: met({**rest, path: v})
+            )
             if found is not None:
                 out.append(_need(fact, found, surely))
                 break
     return tuple(out)
 
 
-def _restricting(fact: OpenFact, met: Callable[[Scalar], bool]) -> tuple[Scalar, ...] | tuple[Between, ...] | None:
+def _restricting(
+    fact: OpenFact, monotone: bool, met: Callable[[Scalar], bool]
+) -> tuple[Scalar, ...] | tuple[Between, ...] | None:
     """As _met_on(), but None where it holds everywhere: then the fact settles nothing."""
-    found = _met_on(fact, met)
+    if monotone and fact.is_range and met(fact.low) == met(fact.high):
+        return None
+    found = _met_on(fact, monotone, met)
     if found is None or (not fact.is_range and len(found) == len(fact.options)):
         return None
     if fact.is_range and len(found) == 1 and isinstance(found[0], Between):
@@ -191,12 +200,14 @@ def _restricting(fact: OpenFact, met: Callable[[Scalar], bool]) -> tuple[Scalar,
     return found
 
 
-def _met_on(fact: OpenFact, met: Callable[[Scalar], bool]) -> tuple[Scalar, ...] | tuple[Between, ...] | None:
+def _met_on(
+    fact: OpenFact, monotone: bool, met: Callable[[Scalar], bool]
+) -> tuple[Scalar, ...] | tuple[Between, ...] | None:
     """Options or ranges on which something holds; None if nowhere."""
     if not fact.is_range:
         good = tuple(o for o in fact.options if met(o))
         return good or None
-    points = [float(p) for p in fact.probes(7)]
+    points = [float(p) for p in fact.probes(0 if monotone else _SCAN_POINTS)]
     holds = [met(p) for p in points]
     if not any(holds):
         return None

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from relet.checks import things
-from relet.checks.demand import Demand, demand
+from relet.checks.demand import Demand, by_methods, demand
 from relet.checks.findings import Judged, NotApplicable, at_most
 from relet.checks.loads import everything, voltages
 from relet.checks.register import family, rule
@@ -22,13 +22,15 @@ from relet.working import Figure, choose
 class Supply:
     """The supply with everything that draws from it.
 
-    limits  what may not be passed, A per line, by name
+    limits   what may not be passed, A per line, by name
+    methods  the three methods beside one another, made when they are shown
     """
 
     three: bool
     draws: bool
     demand: Demand
     limits: tuple[tuple[str, Figure], ...]
+    methods: Callable[[], tuple[tuple[str, Figure], ...]]
 
 
 def _supply(study: Study) -> Iterable[str]:
@@ -56,7 +58,8 @@ def supply(study: Study, subject: str) -> Supply:
         incomer = Seat(f"{seat}/incomer")
         if incomer in i.devices and study.feeds.parent.get(incomer) == ORIGIN:
             limits.append(("main switch", things.in_a(study, incomer)))
-    return Supply(three, bool(everything(study)), demand(study, ORIGIN), tuple(limits))
+    methods = lambda: by_methods(study, ORIGIN)  # noqa: E731
+    return Supply(three, bool(everything(study)), demand(study, ORIGIN), tuple(limits), methods)
 
 
 @rule("load.supply_capacity")
@@ -67,7 +70,7 @@ def supply_capacity(c: Supply, code: Code) -> Judged | NotApplicable:
     least = min(c.limits, key=lambda n: float(n[1]))[0]
     limit = choose([f for _, f in c.limits], min, f"least of {', '.join(n for n, _ in c.limits)}: {least}", name="Ilim")
     sentence = f"Demand of the most loaded line against the least of what the supply can give ({least})."
-    return at_most(c.demand.worst, limit, sentence, *(f for _, f in c.demand.methods))
+    return at_most(c.demand.worst, limit, sentence, *(lambda n=n: c.methods()[n][1] for n in range(3)))
 
 
 @rule("load.unbalance")
