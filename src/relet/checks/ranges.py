@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from itertools import product
 from math import prod
 from typing import Final
@@ -175,13 +176,15 @@ def needs(
     for fact in spread.facts:
         for surely, others in ((True, spread.worst_at), (False, spread.best_at)):
             rest = {k: v for k, v in others.items() if k != fact.path}
-            found = _restricting(
-                fact, row.sense == "monotone", lambda v, rest=rest, path=fact.path: met({**rest, path: v})
-            )
+            found = _restricting(fact, row.sense == "monotone", partial(_with, met, rest, fact.path))
             if found is not None:
                 out.append(_need(fact, found, surely))
                 break
     return tuple(out)
+
+
+def _with(met: Callable[[Trial], bool], rest: Trial, path: str, value: Scalar) -> bool:
+    return met({**rest, path: value})
 
 
 def _restricting(
