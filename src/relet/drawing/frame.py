@@ -62,7 +62,7 @@ def title_block(sheet: Sheet, block: TitleBlock) -> Group:
     return Group(tuple(shapes), role="frame")
 
 
-def scale_bar(sheet: Sheet, at: XY, longest_mm: float = 60.0) -> Group:
+def scale_bar(sheet: Sheet, at: XY, longest_mm: float = 80.0) -> Group:
     """A bar in whole metres, true to the sheet's scale; `at` is its lower left corner."""
     one = sheet.length(1.0)
     steps = [s for s in (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50) if s * one * 4 <= longest_mm]

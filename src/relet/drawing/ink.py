@@ -35,7 +35,8 @@ _TEXT: Final[dict[str, Ink]] = {
     "caption": Ink(fill="soft", halo=True),
     "title": Ink(fill="ink"),
     "note": Ink(fill="soft"),
-    "on-dark": Ink(fill="ground"),
+    "face-label": Ink(fill="ink"),
+    "face-caption": Ink(fill="soft"),
     "zone-name": Ink(fill="soft", halo=True),
     "warning-text": Ink(fill="alert", halo=True),
     "unknown-text": Ink(fill="alert", halo=True),
@@ -93,7 +94,7 @@ _LINES: Final[dict[str, Ink]] = {
     "pin": Ink(fill="ink"),
     "pin-earth": Ink(stroke="ink", fill="ground", width=BOLD),
     "rail": Ink(stroke="faint", fill="tint", width=FINE),
-    "module": Ink(stroke="ink", fill="ground", width=MEDIUM),
+    "module": Ink(stroke="ink", fill="ground", width=THIN),
     "module-nose": Ink(stroke="soft", fill="tint", width=FINE),
     "module-spare": Ink(stroke="soft", width=FINE, dash=(0.8, 0.6)),
     # sheet and marks

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Mapping
 from typing import get_args
 
 from relet.drawing.fonts import wrapped
@@ -30,7 +30,7 @@ from relet.drawing.plan_things import (
     supply_thing,
     tap_thing,
 )
-from relet.drawing.plan_wires import wires
+from relet.drawing.plan_wires import containment_groups, lead_groups, wires
 from relet.drawing.shapes import XY, Drawing, Group, Polyline, Shape, around, bounds, box_polygon
 from relet.drawing.sizes import size
 from relet.drawing.wording import assumed, outlet_words, power_words, run_words, say
@@ -100,7 +100,15 @@ class _Plan:
             *(self._group(t, "machine") for t in machines),
             *(self._group(t, "piece") for t in fixed),
         ]
-        shapes = [*zones, *room, *self._containment(), *runs, *self._lead_group(), *things, *foot]
+        shapes = [
+            *zones,
+            *room,
+            *containment_groups(self.i, self.sheet),
+            *runs,
+            *lead_groups(self.wires, self.tenancy),
+            *things,
+            *foot,
+        ]
         name = self.unit.name + (f", {self.tenancy.name}" if self.tenancy else "")
         desc = (
             f"Plan of {name}, scale 1:{self.sheet.scale:g}, north up. "
@@ -305,18 +313,6 @@ class _Plan:
             words = f"run {seat} from {run.from_} to {run.to}, {conductors.text}, {length.text}"
             groups.append(Group(tuple(shapes), seat, "run", words, ". ".join(w for w in (verdict, change) if w)))
         return groups
-
-    def _lead_group(self) -> list[Group]:
-        if self.tenancy is None or not self.wires.leads:
-            return []
-        at = f"tenancies.{self.tenancy.id}.machines."
-        chains = tuple(Polyline(points, "lead", f"{at}{id}") for id, points in self.wires.leads.items())
-        return [Group(chains, role="leads", name="leads from machines to their outlets")]
-
-    def _containment(self) -> Iterable[Group]:
-        for seat, c in self.i.containment.items():
-            points = tuple(map(self.sheet.on_paper, c.path_m))
-            yield Group((Polyline(points, "containment", seat),), seat, "containment", f"containment {seat}, {c.part}")
 
 
 def _part(a: XY, b: XY, share: float) -> XY:

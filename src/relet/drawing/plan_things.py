@@ -74,8 +74,8 @@ def outward_sides(direction: Point, free: bool) -> str:
         return "nesw"
     ix, iy = direction
     if abs(iy) >= abs(ix):
-        return "newes"[:1] + "ew" if iy < 0 else "sew"
-    return "wns" if ix > 0 else "ens"
+        return "news" if iy < 0 else "sewn"
+    return "wnse" if ix > 0 else "ensw"
 
 
 def assembly_thing(seat: Seat, a: Assembly, space: Space, sheet: Sheet, catalogue: Catalogue) -> Thing:

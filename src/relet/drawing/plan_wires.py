@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from relet.drawing.plan_lines import drops, foot, laid, lanes, place_of, run_ways, tap_point
-from relet.drawing.shapes import XY, Sheet
+from relet.drawing.shapes import XY, Group, Polyline, Sheet
 from relet.drawing.sizes import size
 from relet.model import Catalogue, Installation, Point, Seat, Tenancy, Unit, Use
 from relet.space import bars, lead_way
@@ -70,3 +70,23 @@ def _leads(
         points = lead_way(unit.space, machine.at_m, end[0], barred).points or (machine.at_m, end[0])
         out[id] = tuple(map(sheet.on_paper, points))
     return out
+
+
+def lead_groups(found: Wires, tenancy: Tenancy | None) -> list[Group]:
+    """All leads as one group."""
+    if tenancy is None or not found.leads:
+        return []
+    at = f"tenancies.{tenancy.id}.machines."
+    chains = tuple(Polyline(points, "lead", f"{at}{id}") for id, points in found.leads.items())
+    return [Group(chains, role="leads", name="leads from machines to their outlets")]
+
+
+def containment_groups(i: Installation, sheet: Sheet) -> list[Group]:
+    """Drawn containment, under everything that lies in it."""
+    return [
+        Group(
+            (Polyline(tuple(map(sheet.on_paper, c.path_m)), "containment", seat),),
+            seat, "containment", f"containment {seat}, {c.part}",
+        )
+        for seat, c in i.containment.items()
+    ]  # fmt: skip

@@ -134,9 +134,16 @@ def phase_words(piece: Piece, catalogue: Catalogue) -> Words:
     return say(held(piece, "phase", catalogue), missing="")
 
 
+def is_button(o: Outlet, catalogue: Catalogue) -> bool:
+    """A button for emergency switching off that sits in an aperture."""
+    return exact(held(o, "function", catalogue)) == "emergency-switching-off"
+
+
 def outlet_words(o: Outlet, catalogue: Catalogue) -> Words:
     """ "16 A 2P+E 6 h", "13 A twin", "fixed 32 A 3P+N+E"."""
     form = exact(held(o, "outlet", catalogue))
+    if is_button(o, catalogue):
+        return Words("button, emergency switching off")
     if form is None and part_of(o, catalogue) is None:
         return Words(o.part, True)
     if form == "1363":
