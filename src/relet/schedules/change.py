@@ -105,16 +105,21 @@ def _loss(x: Loss) -> str:
     return x.name + (f" ({x.serves})" if x.serves and x.serves != x.name else "")
 
 
+def _part(part: str, catalogue: Catalogue | None, way: str, place: str, words: str) -> str:
+    """A part and where it goes or comes from; its name is left out where the step's words say it already."""
+    name = _name(part, catalogue)
+    told = "" if name in words else name
+    return ", ".join(filter(None, (told, f"{way} {place}" if place else ""))) if part else ""
+
+
 def _step(s: Step, catalogue: Catalogue | None) -> StepRow:
-    out = f"{_name(s.before, catalogue)}, to {s.to}" if s.before and s.to else _name(s.before, catalogue)
-    into = f"{_name(s.after, catalogue)}, from {s.from_}" if s.after and s.from_ else _name(s.after, catalogue)
-    takes = s.verb in ("take_out", "replace")
-    puts = s.verb in ("put_in", "replace", "blank", "label")
+    into = _part(s.after, catalogue, "from", s.from_, s.words)
     if s.parts and not s.after:
         into = ", ".join(f"{quantity(n, 'each')} {_name(p, catalogue)}" for p, n in s.parts)
     return StepRow(
-        n=str(s.n), verb=_VERBS[s.verb], grave=s.verb in _GRAVE, seat=s.seat, words=s.words,
-        out=out if takes else "", into=into if puts else "",
+        n=str(s.n), verb=_VERBS[s.verb], grave=s.verb in _GRAVE, seat=s.seat, words=s.words[:1].upper() + s.words[1:],
+        out=_part(s.before, catalogue, "to", s.to, s.words) if s.verb in ("take_out", "replace") else "",
+        into=into if s.verb in ("put_in", "replace", "blank", "label") else "",
         isolate_at=", ".join([*s.isolate_at, *s.other_sources]), prove_dead_at=", ".join(s.prove_dead_at),
         loses=tuple(dict.fromkeys(_loss(x) for x in s.loses_supply)), joints=s.opens,
         after=", ".join(map(str, s.after_steps)), minutes=hours(s.minutes) if s.minutes else "", warning=s.warning,

@@ -62,10 +62,16 @@ def money(amount: float) -> str:
 
 
 def quantity(amount: float, unit: str) -> str:
-    """A quantity of a price line: whole pieces, metres and hours to the second place, rounded up."""
-    if unit in ("each", "sum", ""):
-        return printed(amount)
-    return printed(float(printed_towards(amount, up=True, digits=4)), 6)
+    """A quantity of a price line: whole pieces, hours as "2:20" where they are whole minutes, else as it is."""
+    if unit == "h" and (time := whole_minutes(amount)) is not None:
+        return f"{time // 60}:{time % 60:02d}"
+    return printed(amount, 6)
+
+
+def whole_minutes(hours_: float) -> int | None:
+    """Hours as whole minutes; None if they are no whole minutes. A price line holds hours to three places."""
+    time = round(hours_ * 60)
+    return time if abs(time - hours_ * 60) <= 0.0305 else None
 
 
 def hours(minutes: float) -> str:

@@ -7,7 +7,7 @@ from functools import cache
 from relet.model import Catalogue
 from relet.model.values import Value
 from relet.pricing import Line, Price
-from relet.schedules.numbers import money, number, quantity
+from relet.schedules.numbers import money, number, quantity, whole_minutes
 from relet.schedules.shown import Shown
 from relet.working import Figure, Formula, Step, fact, steps
 
@@ -88,7 +88,17 @@ def order_rows(price: Price, catalogue: Catalogue | None = None) -> tuple[OrderR
 
 def _name(what: str, catalogue: Catalogue | None) -> str:
     part = catalogue.parts.get(what) if catalogue is not None else None
-    return part.name if part is not None else what
+    if part is not None:
+        return part.name
+    kind, _, rest = what.partition("/")
+    size, _, tail = rest.partition("/")
+    cores, _, waste = tail.partition(", ")
+    if not _:
+        size, _, waste = size.partition(", ")
+    if not size.replace(".", "").isdigit():
+        return what
+    words = (f"cable {kind}", number(float(size), "mm2"), f"{cores} cores" if cores else "", waste)
+    return ", ".join(filter(None, words))
 
 
 def _row(n: int, one: Line, catalogue: Catalogue | None) -> PriceRow:
@@ -100,18 +110,23 @@ def _row(n: int, one: Line, catalogue: Catalogue | None) -> PriceRow:
     )  # fmt: skip
 
 
+_ROUNDED = "one line of the price, rounded to the penny"
+
+
 @cache
 def _total(unit: str, currency: str) -> Formula:
-    return Formula(
-        "total = quantity * each", currency, quantity=unit, each=f"{currency}/{unit}",
-        source="one line of the price, then rounded to the penny",
-    )  # fmt: skip
+    each = f"{currency}/{'h' if unit == 'min' else unit}"
+    text = "total = time / 60 * each" if unit == "min" else "total = quantity * each"
+    units = {"time" if unit == "min" else "quantity": unit, "each": each}
+    return Formula(text, currency, source=_ROUNDED, **units)
 
 
 def price_steps(one: Line, price: Price) -> tuple[Step, ...]:
-    """How one line came about, as steps: its quantity, its price in the book, and their product."""
+    """How one line came about, as steps: its quantity (time in minutes), its price in the book, and their product."""
     book = f"price book, edition {price.edition}"
     why = one.why or one.share.replace("_", " ")
-    amount: Figure = fact(f"price.{one.what}", one.quantity, one.unit, "chosen", why, name="quantity")
+    time = whole_minutes(one.quantity) if one.unit == "h" else None
+    unit, much, name = ("min", float(time), "time") if time is not None else (one.unit, one.quantity, "quantity")
+    amount: Figure = fact(f"price.{one.what}", much, unit, "chosen", why, name=name)
     each: Figure = fact(f"prices.{one.what}", one.each, f"{price.currency}/{one.unit}", "declared", book, name="each")
-    return steps(_total(one.unit, price.currency)(amount, each))
+    return steps(_total(unit, price.currency)(amount, each))
