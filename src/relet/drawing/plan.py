@@ -20,10 +20,11 @@ from relet.drawing.plan_room import (
 )
 from relet.drawing.plan_sheet import fitted, furniture
 from relet.drawing.plan_things import (
+    Letters,
     Thing,
     assembly_thing,
     board_thing,
-    contents_words,
+    label_rows,
     machine_thing,
     outlet_thing,
     outward_sides,
@@ -33,9 +34,9 @@ from relet.drawing.plan_things import (
 from relet.drawing.plan_wires import containment_groups, lead_groups, wires
 from relet.drawing.shapes import XY, Drawing, Group, Polyline, Shape, around, bounds, box_polygon
 from relet.drawing.sizes import size
-from relet.drawing.wording import assumed, outlet_words, power_words, run_words, say
+from relet.drawing.wording import assumed, power_words, run_words, say
 from relet.electrical.topology import holder
-from relet.model import Catalogue, Installation, Seat, Tenancy, Unit, Use
+from relet.model import Catalogue, Installation, Tenancy, Unit, Use
 from relet.space import wall_named
 
 
@@ -75,7 +76,7 @@ class _Plan:
         self.differs = dict(differs) if isinstance(differs, Mapping) else dict.fromkeys(differs, "changed")
         self.sheet = fitted(unit, paper)
         # letters in mm: a bigger sheet is read from further away
-        self.small, self.name, self.seat = (2.5, 3.0, 3.7) if paper == "A3" else (2.1, 2.5, 3.1)
+        self.letters = Letters(2.5, 3.0, 3.7) if paper == "A3" else Letters(2.1, 2.5, 3.1)
         left, bottom, right, top = self.sheet.inner
         self.labels = Labels((left + 1, bottom + (0 if paper == "fit" else BLOCK_MM) + 1, right - 1, top - 1))
         self.things: dict[str, Thing] = {}
@@ -90,7 +91,7 @@ class _Plan:
         for points in (*self.wires.runs.values(), *self.wires.leads.values()):
             self.labels.prefer_off(points)
         for t in fixed:
-            self._label(t, self._rows(t))
+            self._label(t, label_rows(t, self.unit, self.i, self.catalogue, self.letters))
         for t in machines:
             self._machine_label(t)
         runs = self._run_groups()
@@ -171,11 +172,11 @@ class _Plan:
             words, refer = zone_words(zone)
             box = bounds(shapes[-1])
             rows = [
-                Row(t, self.name, "zone-name", 500)
-                for t in wrapped(words, self.name, min(box[2] - box[0] - 5, 46), 500)
+                Row(t, self.letters.name, "zone-name", 500)
+                for t in wrapped(words, self.letters.name, min(box[2] - box[0] - 5, 46), 500)
             ]
             if refer:
-                rows.append(Row("refer to a specialist", self.small, "warning-text", 500))
+                rows.append(Row("refer to a specialist", self.letters.small, "warning-text", 500))
             place = self.labels.place_in(*block_size(rows), box)
             shapes += set_rows(rows, place, "start", f"zones.{id}")
             out.append(Group(tuple(shapes), f"zones.{id}", "zone", f"zone {id.replace('_', ' ')}: {words}"))
@@ -187,9 +188,9 @@ class _Plan:
                 continue
             o = self.unit.space.openings[shape.of.removeprefix("openings.")]
             kind = "window" if is_window(o) else "roller door" if is_overhead(o) and "roller" in o.id else ""
-            rows = [Row(kind or o.id.replace("_", " "), self.small, "caption")]
+            rows = [Row(kind or o.id.replace("_", " "), self.letters.small, "caption")]
             if o.escape:
-                rows[0] = Row(rows[0].text + ", escape", self.small, "caption", 500)
+                rows[0] = Row(rows[0].text + ", escape", self.letters.small, "caption", 500)
             sides = outward_sides(wall_named(self.unit.space, o.wall).inward, False)
             box, align = self.labels.place(*block_size(rows), bounds(shape), sides)
             texts = set_rows(rows, box, align, shape.of)
@@ -219,25 +220,6 @@ class _Plan:
         rim = 1.6 if thing.of in self.differs or thing.of == self.selected else 0.0
         self.labels.keep_off((left - rim, bottom - rim, right + rim, top + rim))
 
-    def _rows(self, t: Thing) -> list[Row]:
-        if t.of == "supply":
-            fuse = self.unit.supply.facts.get("cut_out_fuse_a")
-            size_a = say(fuse.holds if fuse else None, "A")
-            words = Row(f"cut-out {size_a.text}", self.small, "unknown-text" if size_a.doubt else "caption")
-            return [Row("supply", self.name, "label", 600), words]
-        seat = Seat(t.of)
-        if seat in self.i.taps:
-            return [Row(f"tap {seat.rsplit('/', 1)[1]}", self.small, "caption", 500)]
-        rows = [Row(seat, self.seat, "label", 600)]
-        if seat in self.i.assemblies:
-            inside = contents_words(seat, self.i, self.catalogue)
-            room = 30.0 if t.sides[0] in "ns" else 24.0
-            rows += [Row(line, self.small, "caption") for line in wrapped(inside, self.small, room)][:3]
-        elif seat in self.i.outlets:
-            outlet = outlet_words(self.i.outlets[seat], self.catalogue)
-            rows.append(Row(outlet.text, self.small, "unknown-text" if outlet.doubt else "caption"))
-        return rows
-
     def _label(self, t: Thing, rows: list[Row], sides: str = "") -> None:
         """Label of a thing, with the mark of its verdict before it and the word of its change behind."""
         verdict, change = self.verdicts.get(t.of, ""), self.differs.get(t.of, "")
@@ -261,11 +243,11 @@ class _Plan:
         phases = m.facts.get("phases")
         count = say(phases.holds, "ph").text if phases else ""
         small = Row(
-            f"{power.text} {count}".strip(), self.small, "unknown-text" if power.doubt else "caption",
+            f"{power.text} {count}".strip(), self.letters.small, "unknown-text" if power.doubt else "caption",
             italic=assumed(m, "power_w", "shaft_kw"),
         )  # fmt: skip
         left, bottom, right, top = t.box
-        for letters in (self.name, self.name * 0.87):
+        for letters in (self.letters.name, self.letters.name * 0.87):
             lines = wrapped(m.name, letters, max(right - left - 1.6, 9.0), 500)
             rows = [*(Row(line, letters, "label", 500) for line in lines), small]
             w, h = block_size(rows)
@@ -274,7 +256,10 @@ class _Plan:
                 middle = ((bottom + top) + h) / 2
                 t.extra += set_rows(rows, (left, middle - h, right, middle), "middle", t.of)
                 return
-        rows = [*(Row(line, self.name, "label", 500) for line in wrapped(m.name, self.name, 26, 500)), small]
+        rows = [
+            *(Row(line, self.letters.name, "label", 500) for line in wrapped(m.name, self.letters.name, 26, 500)),
+            small,
+        ]
         self._label(t, rows, "nsew")
 
     def _group(self, t: Thing, role: str) -> Group:
@@ -304,7 +289,7 @@ class _Plan:
                 near = around((_part(a, b, 0.4), _part(a, b, 0.6)))
                 thing = Thing(seat, seat, [], near, "sn" if abs(a[0] - b[0]) > abs(a[1] - b[1]) else "ew")
                 role_of = "unknown-text" if length.doubt else "caption"
-                self._label(thing, [Row(f"{seat}  {length.text}", self.small, role_of, 500)])
+                self._label(thing, [Row(f"{seat}  {length.text}", self.letters.small, role_of, 500)])
                 shapes += thing.extra
             if seat == self.selected:
                 shapes.insert(0, Polyline(points, "selected", seat, round_mm=1.6))

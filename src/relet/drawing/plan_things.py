@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
+from relet.drawing.fonts import wrapped
+from relet.drawing.labels import Row
 from relet.drawing.plan_lines import inward_at
 from relet.drawing.shapes import XY, Arc, Box, Circle, Line, Polygon, Shape, Sheet, around, bounds, box_polygon
 from relet.drawing.sizes import size
-from relet.drawing.wording import NARROW, exact, held, number, outlet_words, part_of
-from relet.model import Assembly, Board, Catalogue, Installation, Machine, Outlet, Point, Seat, Space, Supply
+from relet.drawing.wording import NARROW, exact, held, number, outlet_words, part_of, say
+from relet.model import Assembly, Board, Catalogue, Installation, Machine, Outlet, Point, Seat, Space, Supply, Unit
 
 _LEAST_MM = (4.6, 2.4)
 """Least width and depth of an assembly or board on paper, so that it is seen at any scale."""
@@ -157,3 +159,33 @@ def contents_words(assembly: Seat, i: Installation, catalogue: Catalogue) -> str
         count[words] = count.get(words, 0) + 1
     items = ((f"{n} × {w}" if n > 1 else w).replace(" ", NARROW) for w, n in sorted(count.items()))
     return ", ".join(items)
+
+
+@dataclass(frozen=True, slots=True)
+class Letters:
+    """Sizes of letters in mm: captions, names of machines, seats."""
+
+    small: float
+    name: float
+    seat: float
+
+
+def label_rows(t: Thing, unit: Unit, i: Installation, catalogue: Catalogue, letters: Letters) -> list[Row]:
+    """What is written beside the supply, a board, an assembly, an outlet or a tap."""
+    if t.of == "supply":
+        fuse = unit.supply.facts.get("cut_out_fuse_a")
+        size_a = say(fuse.holds if fuse else None, "A")
+        role = "unknown-text" if size_a.doubt else "caption"
+        return [Row("supply", letters.name, "label", 600), Row(f"cut-out {size_a.text}", letters.small, role)]
+    seat = Seat(t.of)
+    if seat in i.taps:
+        return [Row(f"tap {seat.rsplit('/', 1)[1]}", letters.small, "caption", 500)]
+    rows = [Row(seat, letters.seat, "label", 600)]
+    if seat in i.assemblies:
+        inside = contents_words(seat, i, catalogue)
+        room = 30.0 if t.sides[0] in "ns" else 24.0
+        rows += [Row(line, letters.small, "caption") for line in wrapped(inside, letters.small, room)]
+    elif seat in i.outlets:
+        outlet = outlet_words(i.outlets[seat], catalogue)
+        rows.append(Row(outlet.text, letters.small, "unknown-text" if outlet.doubt else "caption"))
+    return rows
