@@ -91,12 +91,15 @@ class Labels:
 
         sides  where it may stand, the best first: n e s w and c for inside the thing
         """
-        tries = list(self._tries(width, height, near, sides, reach))
-        boxes = np.array([t[0] for t in tries])
-        cost = np.array([t[1] for t in tries])
-        free = ~self._hit(boxes, self.taken, _PAD_MM)
-        left, bottom, right, top = self.limits
-        free &= (boxes[:, 0] >= left) & (boxes[:, 1] >= bottom) & (boxes[:, 2] <= right) & (boxes[:, 3] <= top)
+        for far in (reach / 4, reach):
+            tries = list(self._tries(width, height, near, sides, far))
+            boxes = np.array([t[0] for t in tries])
+            cost = np.array([t[1] for t in tries])
+            free = ~self._hit(boxes, self.taken, _PAD_MM)
+            left, bottom, right, top = self.limits
+            free &= (boxes[:, 0] >= left) & (boxes[:, 1] >= bottom) & (boxes[:, 2] <= right) & (boxes[:, 3] <= top)
+            if free.any():
+                break
         if free.any():
             where = np.flatnonzero(free)
             cost = cost[where] + 2.5 * self._crossed(boxes[where])

@@ -8,7 +8,7 @@ from typing import get_args
 from relet.drawing.fonts import wrapped
 from relet.drawing.frame import BLOCK_MM, CHANGES, MARK_MM, Paper, TitleBlock, change_outline, mark
 from relet.drawing.labels import Labels, Row, block_size, leader, set_rows
-from relet.drawing.plan_lines import longest_piece
+from relet.drawing.plan_lines import label_spot
 from relet.drawing.plan_room import (
     is_overhead,
     is_window,
@@ -32,7 +32,7 @@ from relet.drawing.plan_things import (
     tap_thing,
 )
 from relet.drawing.plan_wires import containment_groups, lead_groups, wires
-from relet.drawing.shapes import XY, Drawing, Group, Polyline, Shape, around, bounds, box_polygon
+from relet.drawing.shapes import Drawing, Group, Polyline, Shape, around, bounds, box_polygon
 from relet.drawing.sizes import size
 from relet.drawing.wording import assumed, power_words, run_words, say
 from relet.electrical.topology import holder
@@ -173,7 +173,7 @@ class _Plan:
             box = bounds(shapes[-1])
             rows = [
                 Row(t, self.letters.name, "zone-name", 500)
-                for t in wrapped(words, self.letters.name, min(box[2] - box[0] - 5, 46), 500)
+                for t in wrapped(words, self.letters.name, max(24.0, min(box[2] - box[0] - 5, 46.0)), 500)
             ]
             if refer:
                 rows.append(Row("refer to a specialist", self.letters.small, "warning-text", 500))
@@ -285,9 +285,8 @@ class _Plan:
             shapes: list[Shape] = [Polyline(points, role, seat, round_mm=1.6)]
             verdict, change = self.verdicts.get(seat, ""), self.differs.get(seat, "")
             if verdict or change or role != "drop":
-                a, b = longest_piece(points)
-                near = around((_part(a, b, 0.4), _part(a, b, 0.6)))
-                thing = Thing(seat, seat, [], near, "sn" if abs(a[0] - b[0]) > abs(a[1] - b[1]) else "ew")
+                near, flat = label_spot(points)
+                thing = Thing(seat, seat, [], near, "sn" if flat else "ew")
                 role_of = "unknown-text" if length.doubt else "caption"
                 self._label(thing, [Row(f"{seat}  {length.text}", self.letters.small, role_of, 500)])
                 shapes += thing.extra
@@ -298,7 +297,3 @@ class _Plan:
             words = f"run {seat} from {run.from_} to {run.to}, {conductors.text}, {length.text}"
             groups.append(Group(tuple(shapes), seat, "run", words, ". ".join(w for w in (verdict, change) if w)))
         return groups
-
-
-def _part(a: XY, b: XY, share: float) -> XY:
-    return (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)

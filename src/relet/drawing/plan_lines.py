@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
-from relet.drawing.shapes import XY
+from relet.drawing.shapes import XY, Box, around
 from relet.drawing.wording import number
 from relet.electrical.topology import holder
 from relet.errors import ReletError
@@ -163,9 +163,11 @@ def inward_at(space: Space, at_m: Point) -> tuple[Point, float]:
     return walls(space)[spot.wall].inward, spot.distance_m
 
 
-def longest_piece(points: tuple[XY, ...]) -> tuple[XY, XY]:
-    """The longest straight piece of a chain."""
-    return max(pairwise(points), key=lambda ab: math.dist(*ab))
+def label_spot(points: tuple[XY, ...]) -> tuple[Box, bool]:
+    """The middle fifth of the longest straight piece of a chain, and whether that piece lies flat."""
+    a, b = max(pairwise(points), key=lambda ab: math.dist(*ab))
+    ends = [(a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t) for t in (0.4, 0.6)]
+    return around(ends), abs(a[0] - b[0]) > abs(a[1] - b[1])
 
 
 def drops(i: Installation) -> dict[Seat, Run]:
