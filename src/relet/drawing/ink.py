@@ -39,7 +39,7 @@ _TEXT: Final[dict[str, Ink]] = {
     "face-caption": Ink(fill="soft"),
     "zone-name": Ink(fill="soft", halo=True),
     "warning-text": Ink(fill="alert", halo=True),
-    "unknown-text": Ink(fill="alert", halo=True),
+    "unknown-text": Ink(fill="open", halo=True),
 }
 
 _LINES: Final[dict[str, Ink]] = {
@@ -134,17 +134,17 @@ INKS: Final[dict[str, Ink]] = {
 
 PAPER: Final[dict[str, str]] = {
     "ink": "#111416", "soft": "#565c62", "faint": "#a4aab0", "ground": "#ffffff", "poche": "#8d949b", "tint": "#f0f2f3",
-    "accent": "#111416", "alert": "#111416", "doubt": "#565c62", "good": "#565c62",
+    "accent": "#111416", "alert": "#111416", "doubt": "#565c62", "good": "#565c62", "open": "#111416",
 }  # fmt: skip
 """Colours of the paper palette: black and greys; outlets keep the colour of their voltage."""
 
 PAGE_LIGHT: Final[dict[str, str]] = {
     "ink": "#1d2327", "soft": "#59626a", "faint": "#a9b1b8", "ground": "#ffffff", "poche": "#9aa3aa", "tint": "#eff2f4",
-    "accent": "#0b5c8a", "alert": "#a3261b", "doubt": "#8a5a00", "good": "#25693c",
+    "accent": "#0b5c8a", "alert": "#a3261b", "doubt": "#8a5a00", "good": "#25693c", "open": "#8a5a00",
 }  # fmt: skip
 PAGE_DARK: Final[dict[str, str]] = {
     "ink": "#e8ecef", "soft": "#a5afb7", "faint": "#5f6a72", "ground": "#14191d", "poche": "#69737b", "tint": "#20272c",
-    "accent": "#6cbdf0", "alert": "#ff9a8c", "doubt": "#f0bd62", "good": "#7fd39b",
+    "accent": "#6cbdf0", "alert": "#ff9a8c", "doubt": "#f0bd62", "good": "#7fd39b", "open": "#f0bd62",
 }  # fmt: skip
 SOCKET_HEX: Final[dict[str, str]] = {
     "violet": "#7d4fa3", "white": "#fafafa", "yellow": "#e9c11d", "blue": "#2b63b5", "red": "#c5302a",
