@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 from relet.codes import Force
 from relet.model import Between, Scalar
 from relet.tables.core import worst_status
-from relet.working import Figure, Ground, Lookup, Step, leaves, printed, printed_towards, steps, weakest_ground
+from relet.working import Figure, Ground, Lookup, Solved, Step, leaves, printed, printed_towards, steps, weakest_ground
 
 Beside = Figure | Callable[[], Figure | None]
 Verdict = Literal["meets", "fails", "depends", "refer", "advice", "not applicable"]
@@ -188,8 +188,16 @@ class Finding:
         return f"{self.where}|{self.rule}|{self.subject}"
 
 
+_COUNTED: Final = "counted: "
+
+
 def _one(j: Judged, part: Literal["value", "limit"]) -> str:
     f = j.value if part == "value" else j.limit
+    v = j.value.origin
+    if isinstance(v, Solved) and v.method.startswith(_COUNTED):
+        if part == "value":
+            return f"{float(f):g} {v.method.removeprefix(_COUNTED)}"
+        return "none" if j.sense == "at_most" else f"at least {float(f):g}"
     up = (j.sense == "at_most") == (part == "value")
     return printed_towards(float(f), up=up) if f.unit else printed(float(f), 4)
 

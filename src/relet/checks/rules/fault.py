@@ -171,7 +171,8 @@ class Heated:
     least        least fault current through it, A
     found        what the search over the range of fault current found
     other_opens  another device (residual current) opens where the overcurrent device is slow
-    unlimited    address of the maker's let-through where neither it nor a class limit is held, else ""
+    unlimited    address of the maker's let-through where it is not held, else "": a class limit or the bound of the
+                 band can show that a conductor survives, never that it does not
     """
 
     name: str
@@ -210,7 +211,8 @@ def heated_run(study: Study, subject: str) -> HeatedRun | NotApplicable:
     least = least_short(study, seat).current_a
     k_line = cables.k_factor("copper", k.insulation, "live")
     fuse = things.device_kind(study, above) == "fuse-switch"
-    unlimited = "" if one.energies or fuse else f"{things.device(study, above).at}.i2t_a2s"
+    declared = fuse or study.facts.says(things.device(study, above), "i2t_a2s")
+    unlimited = "" if declared else f"{things.device(study, above).at}.i2t_a2s"
 
     def most(fault: Figure) -> Figure:
         capacity = IN_A(icn(study, above))
@@ -250,7 +252,7 @@ def conductor_heating(c: HeatedRun, code: Code) -> Judged:
             )
             one = at_most(w.energy_a2s, w.withstand_a2s, words, w.current_a, rests=c.rests)
             if not one.meets and h.unlimited:
-                raise Missing(h.unlimited, "i2t_a2s (let-through declared by the device's maker; no class limit holds)")
+                raise Missing(h.unlimited, "i2t_a2s (let-through at its short-circuit capacity, declared by its maker)")
             judged.append(one)
         if not h.other_opens:
             words = f"Least fault current in the {h.name} conductor against what {c.device} surely clears in time."
