@@ -25,8 +25,9 @@ def constant_current(ex: Example, call: Call) -> Values:
     phi = call(displacement, ex.figure("power_factor_start", ""))
     for k in range(len(ex.inputs["csa_mm2"])):
         z = impedance(ex, "r_total_ohm", "x_total_ohm", k)
-        yield "vd_start_percent", call(
-            constant_current_dip_percent, ex.figure("start_a", "A"), z, phi, ex.figure("voltage_v", "V")
+        yield (
+            "vd_start_percent",
+            call(constant_current_dip_percent, ex.figure("start_a", "A"), z, phi, ex.figure("voltage_v", "V")),
         )
 
 

@@ -68,9 +68,7 @@ def two_bus(ex: Example, call: Call) -> Values:
 def transformer_and_cable(ex: Example, call: Call) -> Values:
     """Greatest faults at a board and at the end of a cable: three lines, two lines, line to earth, peak."""
     kva, lv, c = ex.figure("transformer_kva", "kVA"), ex.figure("lv_v", "V"), ex.figure("c", "")
-    ahead = call(
-        grid, ex.figure("grid_kv", "kV"), ex.figure("grid_max_mva", "MVA"), c, ex.figure("grid_r_over_x", "")
-    )
+    ahead = call(grid, ex.figure("grid_kv", "kV"), ex.figure("grid_max_mva", "MVA"), c, ex.figure("grid_r_over_x", ""))
     ahead = call(referred, ahead, lv, ex.figure("hv_v", "V"))
     unit = call(transformer, kva, lv, ex.figure("uk_percent", "%"), ex.figure("ukr_percent", "%"))
     unit = call(corrected, unit, kva, lv, c)

@@ -13,8 +13,9 @@ from relet.verify.topics.common import Values
 
 def effective(ex: Example, call: Call) -> Values:
     """I1eff over the duty cycle, with idle current."""
-    yield "I1eff_a", call(
-        effective_current, ex.figure("I1max_a", "A"), ex.figure("duty_percent", "%"), ex.figure("idle_a", "A")
+    yield (
+        "I1eff_a",
+        call(effective_current, ex.figure("I1max_a", "A"), ex.figure("duty_percent", "%"), ex.figure("idle_a", "A")),
     )
 
 
