@@ -132,10 +132,8 @@ def test_a_name_that_stands_twice_names_both_lines(tmp_path: Path) -> None:
 
 def test_a_plan_in_place_of_a_unit(tmp_path: Path) -> None:
     told = said_of(tmp_path, b'# x\nformat = "relet/plan/1"\nunit = "a"\n')
-    assert (
-        told
-        == 'unit.toml:2: format: "relet/plan/1" is not the format of a unit file that can be read here. Allowed: "relet/unit/1".'
-    )
+    assert told.startswith('unit.toml:2: format: "relet/plan/1" is not the format of a unit file')
+    assert told.endswith('Allowed: "relet/unit/1".')
 
 
 def test_another_toml_file(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ from pydantic.fields import FieldInfo
 from relet.errors import InputError, InputErrors
 from relet.files.grammar import FACTS_KEY, REFUSED, Facts, Row
 from relet.files.source import TAIL_UNREAD, Source
-from relet.files.words import near_hint, shown
+from relet.files.words import clean, near_hint, shown
 
 MOST_TOLD: Final = 100
 Where = tuple[str | int, ...]
@@ -59,7 +59,7 @@ class Mistakes:
             return
         lines, name = self.source.lines, self.source.name
         told = [
-            InputError(what, file=name, line=lines.at(at), place=".".join(map(str, at)))
+            InputError(clean(what), file=name, line=lines.at(at), place=clean(".".join(map(str, at)), 300))
             for at, what in self._noted.items()
         ]
         told.sort(key=lambda m: m.line or 0)
@@ -86,7 +86,7 @@ def validated(model: type[M], data: dict[str, Any], mistakes: Mistakes) -> M | N
         gone: list[Where] = []
         for fault in faults:
             full = tuple(fault["loc"])
-            where = tuple(p for p in full if p not in (FACTS_KEY, "[key]"))
+            where = tuple(p for p in full if p != FACTS_KEY) or full
             if fault["type"] == "missing":
                 if where[-1] in _STAND_INS and where not in stood_in:
                     stood_in[where] = _STAND_INS[where[-1]]

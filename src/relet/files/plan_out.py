@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any, Final, Literal
 
 import tomlkit
+from msgspec.structs import fields
 from pydantic import ValidationError
 from tomlkit.items import Array, InlineTable, Item, Table
 
@@ -74,15 +75,14 @@ def _installation(i: Installation, beside: Installation) -> Table:
 def _piece(piece: Value, beside: Value | None) -> dict[str, Any]:
     """One thing by the keys of its row; what is left out reads back as it was."""
     out: dict[str, Any] = {}
-    for field in piece.__struct_fields__:
-        value = getattr(piece, field)
-        if field == "facts" or (field == "id" and isinstance(piece, FixedLoad)):
+    for field in fields(piece):
+        name, value = field.name, getattr(piece, field.name)
+        if name == "facts" or (
+            isinstance(piece, FixedLoad) and (name == "id" or (name == "name" and value == piece.id))
+        ):
             continue
-        if field == "name" and isinstance(piece, FixedLoad):
-            if value != piece.id:
-                out["name"] = value
-        elif not (value is None or value is False or value in ("", ())) or field in ("outlets", "path_m"):
-            out[_SPELT.get(field, field)] = value
+        if value != field.default or isinstance(value, bool) is not isinstance(field.default, bool):
+            out[_SPELT.get(name, name)] = value
     if isinstance(piece, Piece | FixedLoad):
         there: Mapping[str, Claim] = beside.facts if isinstance(beside, Piece | FixedLoad) else {}
         for f, claim in piece.facts.items():

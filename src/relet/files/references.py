@@ -25,7 +25,7 @@ def check_pieces(s: Sections, code: Code | None, mistakes: Mistakes) -> None:
         if run.from_ not in feeders:
             more = 'Allowed: a device, a tap, a board, an assembly or "origin".'
             mistakes.note((*where, "from"), _nothing(run.from_, feeders, more))
-        if run.to != END and run.to not in (*outlets, *assemblies, *boards, *s.group("loads")):
+        if run.to != END and run.to not in (*outlets, *assemblies, *boards, *s.written_loads):
             _end(run.to, bool(run.facts.get("serves")), (*where, "to"), s, mistakes)
         for name in run.through:
             if name not in containment:
@@ -62,8 +62,8 @@ def _end(to: str, serves: bool, where: Where, s: Sections, mistakes: Mistakes) -
     if not re.fullmatch(r"\w[\w-]*", to):
         mistakes.note(where, _nothing(to, list(s.known), 'Allowed: an outlet, assembly, board, load or "end".'))
         return
-    ends = [n for g in ("outlets", "assemblies", "boards", "loads") for n in s.group(g)]
-    if to in s.known:
+    ends = [*(n for g in ("outlets", "assemblies", "boards") for n in s.group(g)), *s.written_loads]
+    if to in s.known and to not in s.group("loads"):
         mistakes.note(where, f'a run cannot end at {to}. Allowed: an outlet, assembly, board, load or "end".')
     elif not serves and (_LIKE_A_SEAT.fullmatch(to) or nearest(to, ends, 0.75)):
         more = 'If it is a load of the building\'s own, say what it serves, as in serves = "lighting".'

@@ -58,6 +58,8 @@ def unit_schema() -> dict[str, Any]:
     """JSON Schema (2020-12) of relet/unit/1, for a document whose dates are written as texts."""
     made: dict[str, Any] = _tidy(UnitFileRow.model_json_schema(by_alias=True))
     made["$defs"]["claim"] = _claim()
+    wishes = made["$defs"]["WishesRow"]["properties"]
+    wishes["forbid"] = {"anyOf": [{"$ref": "#/$defs/ForbidRow"}, wishes["forbid"]]}
     made["required"] = sorted({*made.get("required", []), *NEEDED})
     head = {
         "$schema": "https://json-schema.org/draft/2020-12/schema",

@@ -38,6 +38,11 @@ class Sections:
         """Every name that is something."""
         return known_seats(*(s.held for s in self.sections))
 
+    @cached_property
+    def written_loads(self) -> set[str]:
+        """Loads that stand in the file, without those that a run makes by going to a name that is nothing else."""
+        return {load for s in self.sections for load in s.row.loads}
+
     def group(self, name: str) -> dict[str, Any]:
         """All pieces of one group by seat."""
         return {seat: piece for s in self.sections for seat, piece in getattr(s.held, name).items()}

@@ -15,7 +15,7 @@ from typing import Any, Final
 
 from relet.errors import InputError
 from relet.files.lines import Lines
-from relet.files.words import nearest, shown
+from relet.files.words import clean, nearest, shown
 
 MOST_BYTES: Final = 8_000_000
 TAIL_UNREAD: Final = "                Nothing after this line could be read, so later mistakes are not listed yet."
@@ -163,7 +163,7 @@ def _syntax(name: str, text: str, said: str) -> InputError:
         what = f"the file ends in the middle of a value: {reason}. Is it whole?"
     else:
         what = f"this line cannot be read: {reason} (column {at[2]}). Met: {shown(row.strip())[1:-1]}"
-    return InputError(what, file=name, line=number, place=place)
+    return InputError(clean(what), file=name, line=number, place=clean(place, 300))
 
 
 def _decimal_comma(name: str, number: int, path: tuple[str, ...], row: str, comma: re.Match[str]) -> InputError:
@@ -176,7 +176,7 @@ def _decimal_comma(name: str, number: int, path: tuple[str, ...], row: str, comm
         f'"{typed}" is not a number here. In this file write {typed.replace(",", ".")} with a point, '
         f'or "{typed}{" " + unit if unit else ""}" in quotes.'
     )
-    return InputError(what, file=name, line=number, place=place)
+    return InputError(clean(what), file=name, line=number, place=clean(place, 300))
 
 
 def _unit_of(key: str) -> str:

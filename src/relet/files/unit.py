@@ -164,7 +164,18 @@ def _space(row: UnitFileRow) -> Space | None:
                 for i, o in row.openings.items()
             }
         ),
-        zones=Map({i: Zone(id=i, kind=z.kind, area_m=z.area_m, keep_clear=z.keep_clear) for i, z in row.zones.items()}),
+        zones=Map(
+            {
+                i: Zone(
+                    id=i,
+                    kind=z.kind,
+                    area_m=z.area_m,
+                    keep_clear=z.keep_clear,
+                    facts=claims(f"zones.{i}", z.facts, "told"),
+                )
+                for i, z in row.zones.items()
+            }
+        ),
         posts=Map({i: Post(id=i, at_m=p.at_m, kind=p.kind) for i, p in row.posts.items()}),
     )
 

@@ -39,6 +39,7 @@ class ZoneRow(Row):
     kind: Text = ""
     keep_clear: Flag = False
     area_m: Points
+    facts: Annotated[dict[str, Said], Facts("zone")] = {}
 
 
 class PostRow(Row):

@@ -7,6 +7,9 @@ from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
 _LONGEST: Final = 60
+_LIKE: Final = 0.6
+_LIKE_SHORT: Final = 0.5
+_SHORT: Final = 3
 
 
 def number_text(value: float) -> str:
@@ -42,18 +45,33 @@ def _toml(value: Any, deep: int = 0) -> str:
     return str(value)
 
 
+def clean(text: str, most: int = 1200) -> str:
+    """A text that fits on a screen whatever the file holds: no control characters, not endless."""
+    plain = text if text.isprintable() else "".join(c if c.isprintable() else "?" for c in text)
+    return plain if len(plain) <= most else plain[: most - 4] + " ..."
+
+
 def listed(words: Iterable[Any]) -> str:
     """Words as they are written, with commas between."""
     return ", ".join(_toml(w) for w in words)
 
 
-def nearest(word: str, known: Sequence[str], cutoff: float = 0.6) -> str | None:
-    """The known name that `word` was most likely meant to be, in any case of letters; None if none is near."""
+def nearest(word: str, known: Sequence[str], cutoff: float = 0.0) -> str | None:
+    """The known name that `word` was most likely meant to be, in any case of letters; None if none is near.
+
+    cutoff  least likeness, 0 to 1; left out: 0.6, for a short word 0.5
+    """
+    asked = word.casefold()
     by_fold: dict[str, str] = {}
     for k in known:
         by_fold.setdefault(k.casefold(), k)
-    found = difflib.get_close_matches(word.casefold(), list(by_fold), n=1, cutoff=cutoff)
-    return by_fold[found[0]] if found else None
+    cutoff = cutoff or (_LIKE if len(word) > _SHORT else _LIKE_SHORT)
+    found = difflib.get_close_matches(asked, list(by_fold), n=4, cutoff=cutoff)
+    if not found:
+        return None
+    # of names that are equally like it, the one that begins the same: "eest" is east, not west
+    best = max(sorted(found), key=lambda f: (difflib.SequenceMatcher(None, f, asked).ratio(), f[:1] == asked[:1]))
+    return by_fold[best]
 
 
 def near_hint(word: str, known: Sequence[str]) -> str:
