@@ -34,6 +34,20 @@ class Said(NamedTuple):
     on: date | None = None
     note: str = ""
 
+    @property
+    def bare(self) -> bool:
+        """One value, and nothing said about how it is known."""
+        return isinstance(self.holds, Exactly) and self.how is None and self.on is None and not self.note
+
+
+def nominal(holds: Held) -> Any:
+    """One value to draw and measure with: the one held, the middle of a range, the first option; None if not known."""
+    if isinstance(holds, Exactly):
+        return holds.value
+    if isinstance(holds, Between):
+        return (holds.low + holds.high) / 2
+    return holds.options[0] if isinstance(holds, OneOf) else None
+
 
 def reader(field: Field) -> Callable[[Any], Said]:
     """The reader of one field's values; it raises Refused."""

@@ -85,6 +85,20 @@ class Plain:
         return value_schema(register()[self.thing][self.name])
 
 
+class Claimed:
+    """Marks a value that the model holds by itself and that may be written as a claim all the same."""
+
+    def __init__(self, thing: str, name: str) -> None:
+        self.thing, self.name = thing, name
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        read = claims.reader(register()[self.thing][self.name])
+        return core_schema.no_info_plain_validator_function(refusing(read))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return fact_schema(register()[self.thing][self.name])
+
+
 class Row(BaseModel):
     """One thing of a file. A class that has `facts` gathers there every key that is not its own."""
 

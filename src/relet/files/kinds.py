@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 from relet.files.claims import Said
 from relet.model import Between, Claim, Exactly, Held, Path
 from relet.tables.core import Row
-from relet.tables.machines import machine_kind, machine_kind_ids, zone_ids
+from relet.tables.machines import machine_kind, machine_kind_ids, zone_codes, zone_ids
 
 _NUMBERS: Final = (
     ("phases", "phases"), ("pf", "pf_typical"),
@@ -48,6 +48,11 @@ def kind_ids() -> tuple[str, ...]:
 def zone_kinds() -> tuple[str, ...]:
     """Every kind of place."""
     return zone_ids()
+
+
+def refers(zone_kind: str) -> bool:
+    """Whether a kind of place asks for a specialist (explosive atmosphere, BE3 of IEC 60364-5-51)."""
+    return zone_kind in zone_kinds() and "BE3" in zone_codes(zone_kind)
 
 
 @lru_cache(maxsize=512)

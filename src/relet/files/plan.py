@@ -11,7 +11,7 @@ from relet.files.contradictions import check_taps
 from relet.files.feeds import check_feeds
 from relet.files.geometry import check_heights, check_inside, points_of
 from relet.files.mistakes import Mistakes, validated
-from relet.files.pieces import installation, known_seats, with_implied_loads
+from relet.files.pieces_in import installation, known_seats, with_implied_loads
 from relet.files.plan_rows import PLAN_FORMAT, PlanRow, SolvedRow
 from relet.files.references import check_pieces
 from relet.files.seats import check_seats

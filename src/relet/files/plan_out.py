@@ -12,10 +12,11 @@ from pydantic import ValidationError
 from tomlkit.items import Array, InlineTable, Item, Table
 
 from relet.files.atomic import write_text
-from relet.files.claims import written
+from relet.files.claims import nominal, written
+from relet.files.pieces_in import HEIGHT_NOT_KNOWN_M
 from relet.files.plan_rows import PLAN_FORMAT, PlanRow
 from relet.files.values import UnitFile
-from relet.model import Claim, Installation, Piece, Scheme, Value
+from relet.model import Claim, Exactly, Installation, Piece, Scheme, Value
 from relet.model.installation import FixedLoad
 
 _GROUPS: Final = (
@@ -81,13 +82,24 @@ def _piece(piece: Value, beside: Value | None) -> dict[str, Any]:
             isinstance(piece, FixedLoad) and (name == "id" or (name == "name" and value == piece.id))
         ):
             continue
-        if value != field.default or isinstance(value, bool) is not isinstance(field.default, bool):
+        if name == "height_m" and name in getattr(piece, "facts", ()):
+            _agree(piece)  # written as the claim it is
+        elif value != field.default or isinstance(value, bool) is not isinstance(field.default, bool):
             out[_SPELT.get(name, name)] = value
     if isinstance(piece, Piece | FixedLoad):
         there: Mapping[str, Claim] = beside.facts if isinstance(beside, Piece | FixedLoad) else {}
         for f, claim in piece.facts.items():
-            out[f] = written(claim, "chosen", there.get(f))
+            said = written(claim, "chosen", there.get(f))
+            bare = f == "height_m" and isinstance(claim.holds, Exactly) and not isinstance(said, dict)
+            out[f] = {claim.how: said} if bare else said
     return out
+
+
+def _agree(piece: Any) -> None:
+    """A height that is a claim is written once; the model's own number must be what it is read back as."""
+    back = nominal(piece.facts["height_m"].holds)
+    if piece.height_m not in (back, HEIGHT_NOT_KNOWN_M if back is None else back):
+        raise ValueError(f"height_m {piece.height_m} does not agree with the claim held about it, {back}")
 
 
 def _super(tables: Mapping[str, Table]) -> Table:

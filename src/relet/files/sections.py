@@ -8,7 +8,8 @@ from functools import cached_property
 from typing import Any
 
 from relet.files.mistakes import Where
-from relet.files.pieces import InstallationRow, known_seats
+from relet.files.pieces import InstallationRow
+from relet.files.pieces_in import known_seats
 from relet.model import Installation, Seat
 
 GROUPS = ("boards", "assemblies", "devices", "outlets", "runs", "taps", "containment", "loads", "off_groups")

@@ -11,15 +11,15 @@ from relet.files.claims import Said, claims
 from relet.files.contradictions import check_machines, check_taps
 from relet.files.feeds import check_feeds
 from relet.files.geometry import check_heights, check_inside, check_space, points_of
-from relet.files.kinds import filled_in, kind, zone_kinds
+from relet.files.kinds import filled_in, kind, refers, zone_kinds
 from relet.files.mistakes import Mistakes, Where, validated
-from relet.files.pieces import installation, known_seats, with_implied_loads
+from relet.files.pieces_in import installation, known_seats, with_implied_loads
 from relet.files.references import check_pieces
 from relet.files.seats import check_names, check_seats
 from relet.files.sections import Section, Sections
 from relet.files.source import Source, load, uncollected
 from relet.files.tenants import VALUES, check_files, check_readings, check_tenancies, check_wishes
-from relet.files.unit_rows import NEEDED, UNIT_FORMAT, TenancyRow, UnitFileRow
+from relet.files.unit_rows import NEEDED, UNIT_FORMAT, TenancyRow, UnitFileRow, ZoneRow
 from relet.files.values import Reading, UnitFile
 from relet.files.words import near_hint, shown
 from relet.model import (
@@ -27,6 +27,7 @@ from relet.model import (
     Exactly,
     Machine,
     Map,
+    OneOf,
     Opening,
     Point,
     Policy,
@@ -142,11 +143,18 @@ def _code(row: UnitFileRow, mistakes: Mistakes) -> Code | None:
 def _check_zones(row: UnitFileRow, mistakes: Mistakes) -> None:
     kinds = zone_kinds()
     for z, zone in row.zones.items():
-        if zone.kind and zone.kind not in kinds:
-            what = f'"{zone.kind}" is not a kind of place. Allowed: {", ".join(kinds)}.{near_hint(zone.kind, kinds)}'
-            mistakes.note(("zones", z, "kind"), what)
-        elif not zone.kind and not zone.keep_clear:
+        for said in _kinds_said(zone):
+            if said not in kinds:
+                what = f'"{said}" is not a kind of place. Allowed: {", ".join(kinds)}.{near_hint(said, kinds)}'
+                mistakes.note(("zones", z, "kind"), what)
+        if zone.kind is None and not zone.keep_clear:
             mistakes.note(("zones", z), "says neither what kind of place it is nor keep_clear = true.")
+
+
+def _kinds_said(zone: ZoneRow) -> tuple[str, ...]:
+    holds = None if zone.kind is None else zone.kind.holds
+    options = holds.options if isinstance(holds, OneOf) else (holds.value,) if isinstance(holds, Exactly) else ()
+    return tuple(str(o) for o in options)
 
 
 # ---------- values ----------
@@ -164,20 +172,19 @@ def _space(row: UnitFileRow) -> Space | None:
                 for i, o in row.openings.items()
             }
         ),
-        zones=Map(
-            {
-                i: Zone(
-                    id=i,
-                    kind=z.kind,
-                    area_m=z.area_m,
-                    keep_clear=z.keep_clear,
-                    facts=claims(f"zones.{i}", z.facts, "told"),
-                )
-                for i, z in row.zones.items()
-            }
-        ),
+        zones=Map({i: _zone(i, z) for i, z in row.zones.items()}),
         posts=Map({i: Post(id=i, at_m=p.at_m, kind=p.kind) for i, p in row.posts.items()}),
     )
+
+
+def _zone(id: str, row: ZoneRow) -> Zone:
+    """A zone; where its kind is one of several, the one that asks for a specialist is kept in mind."""
+    options = _kinds_said(row)
+    kind = next((k for k in options if refers(k)), options[0] if options else "")
+    facts = claims(f"zones.{id}", row.facts, "told")
+    if row.kind is not None and not row.kind.bare:
+        facts = facts.merged(claims(f"zones.{id}", {"kind": row.kind}, "seen"))
+    return Zone(id=id, kind=kind, area_m=row.area_m, keep_clear=row.keep_clear, facts=facts)
 
 
 def _unit(row: UnitFileRow, space: Space) -> Unit:

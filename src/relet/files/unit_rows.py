@@ -8,7 +8,7 @@ from pydantic import BeforeValidator
 from pydantic import Field as Key
 
 from relet.files.claims import Said
-from relet.files.grammar import APoint, Facts, Flag, From, Groups, Plain, Points, Row, Text, Texts, To, Whole
+from relet.files.grammar import APoint, Claimed, Facts, Flag, From, Groups, Plain, Points, Row, Text, Texts, To, Whole
 from relet.files.pieces import InstallationRow
 
 UNIT_FORMAT: Final = "relet/unit/1"
@@ -36,10 +36,10 @@ class OpeningRow(Row):
 class ZoneRow(Row):
     """[zones] a part of the floor: a kind of place, an area kept clear, or both."""
 
-    kind: Text = ""
+    kind: Annotated[Said, Claimed("zone", "kind")] | None = None
     keep_clear: Flag = False
     area_m: Points
-    facts: Annotated[dict[str, Said], Facts("zone")] = {}
+    facts: Annotated[dict[str, Said], Facts("zone")]
 
 
 class PostRow(Row):
