@@ -14,6 +14,8 @@ from relet.working import Figure, Ground, Lookup, Solved, Step, leaves, printed,
 Beside = Figure | Callable[[], Figure | None]
 Verdict = Literal["meets", "fails", "depends", "refer", "advice", "not applicable"]
 Sense = Literal["at_most", "at_least"]
+_COUNTED: Final = "counted: "
+_NOISE: Final = 1e-9
 
 WORST_FIRST: tuple[Verdict, ...] = ("fails", "depends", "refer", "advice", "meets", "not applicable")
 
@@ -37,7 +39,8 @@ class Judged:
 
     @property
     def margin(self) -> float:
-        """Room to the limit as a share of it; negative beyond it. A limit of zero counts as one."""
+        """Room to the limit as a share of it; negative beyond it. A limit of zero counts as one; a count that is
+        met has all its room."""
         v, lim = float(self.value), float(self.limit)
         if v != v or lim != lim:
             return float("-inf")
@@ -45,7 +48,16 @@ class Judged:
             ok = v <= lim if self.sense == "at_most" else v >= lim
             return float("inf") if ok else float("-inf")
         room = lim - v if self.sense == "at_most" else v - lim
+        if room >= 0 and self.counted:
+            return 1.0
         return room / (abs(lim) or 1.0)
+
+    @property
+    def counted(self) -> str:
+        """What was counted, where the value is a count and no quantity; else ""."""
+        o = self.value.origin
+        is_count = isinstance(o, Solved) and o.method.startswith(_COUNTED)
+        return o.method.removeprefix(_COUNTED) if is_count else ""  # type: ignore[union-attr]
 
     @property
     def meets(self) -> bool:
@@ -188,24 +200,26 @@ class Finding:
         return f"{self.where}|{self.rule}|{self.subject}"
 
 
-_COUNTED: Final = "counted: "
-
-
 def _one(j: Judged, part: Literal["value", "limit"]) -> str:
     f = j.value if part == "value" else j.limit
-    v = j.value.origin
-    if isinstance(v, Solved) and v.method.startswith(_COUNTED):
-        if part == "value":
-            return f"{float(f):g} {v.method.removeprefix(_COUNTED)}"
-        return "none" if j.sense == "at_most" else f"at least {float(f):g}"
+    if j.counted:
+        return f"{float(f):g}"
+    if abs(float(f)) < _NOISE:
+        return "0"
     up = (j.sense == "at_most") == (part == "value")
     return printed_towards(float(f), up=up) if f.unit else printed(float(f), 4)
 
 
 def _shown(worst_: Judged, best: Judged | None, part: Literal["value", "limit"]) -> str:
-    unit = (worst_.value if part == "value" else worst_.limit).unit
     a = _one(worst_, part)
-    if best is None or best.sentence != worst_.sentence or (b := _one(best, part)) == a:
+    if worst_.counted and part == "limit":
+        return "none" if worst_.sense == "at_most" else f"at least {a}"
+    unit = worst_.counted or (worst_.value if part == "value" else worst_.limit).unit
+    if best is None or best.sense != worst_.sense or best.value.unit != worst_.value.unit:
+        return f"{a} {unit}".rstrip()
+    if bool(best.counted) != bool(worst_.counted) or (b := _one(best, part)) == a:
+        return f"{a} {unit}".rstrip()
+    if not worst_.counted and best.sentence != worst_.sentence:
         return f"{a} {unit}".rstrip()
     low, high = sorted((a, b), key=lambda t: float(t) if t.replace(".", "").lstrip("-").isdigit() else 0.0)
     return f"{low} to {high} {unit}".rstrip()

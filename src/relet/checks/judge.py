@@ -56,7 +56,7 @@ def judge(
             spread = prober.spread(row, fam, f, subject)
             finding = _finding(case, row, stands, subject, spread)
             if finding.verdict == "depends" and thresholds and spread.facts:
-                settles = needs(prober, spread, row, fam, f, subject)
+                settles = needs(prober, spread, row, fam, f, subject, _otherwise(spread, stands))
                 finding = _with_needs(finding, settles)
             if finding.verdict == "depends":
                 open_ones.append((finding, spread, row))
@@ -118,7 +118,8 @@ def _finding(case: Case, row: RegisterRow, stands: RuleRow, subject: str, spread
 def _verdict(spread: Spread, stands: RuleRow) -> tuple[Verdict, str]:
     other = spread.elsewhere
     if isinstance(other, Refer):
-        return "refer", f"{other.question} Ask: {other.specialist}. Bring back: {other.bring_back}."
+        words = f"{other.question} Ask: {other.specialist}. Bring back: {other.bring_back}."
+        return "refer" if spread.only_refers else "depends", words
     if isinstance(other, Unjudged) and (spread.worst is None or spread.worst.meets):
         return "depends", f"Cannot be judged yet: {other.what}."
     if spread.worst is None or spread.best is None:
@@ -128,8 +129,14 @@ def _verdict(spread: Spread, stands: RuleRow) -> tuple[Verdict, str]:
         return "meets", spread.worst.sentence
     if spread.best.meets or isinstance(other, NotApplicable):
         return "depends", spread.worst.sentence
-    failed: Verdict = "fails" if stands.force in FORCES_THAT_FAIL else "advice"
-    return failed, spread.best.sentence
+    return _otherwise(spread, stands), spread.best.sentence
+
+
+def _otherwise(spread: Spread, stands: RuleRow) -> Verdict:
+    """The verdict where a rule is not met."""
+    if isinstance(spread.elsewhere, Refer):
+        return "refer"
+    return "fails" if stands.force in FORCES_THAT_FAIL else "advice"
 
 
 def _with_needs(f: Finding, settles: tuple[Need, ...]) -> Finding:

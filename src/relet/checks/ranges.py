@@ -23,6 +23,7 @@ from relet.working import printed_towards
 
 GRID_UP_TO: Final = 48
 _INSIDE_SCANNED: Final = 3
+_INSIDE_ALONE: Final = 15
 _ROUNDS: Final = 2
 _BISECTIONS: Final = 14
 _SCAN_POINTS: Final = 7
@@ -68,6 +69,7 @@ class Spread:
     facts: tuple[OpenFact, ...]
     elsewhere: Answer | None
     base: Answer
+    only_refers: bool = False
 
 
 class Prober:
@@ -108,6 +110,9 @@ class Prober:
                 points = self.base.open[path].probes(inside)
                 alone[path] = {v: _margin(ask({path: v})) for v in points}
         facts = tuple(self.base.open[p] for p in sorted(probed))
+        if inside and len(facts) == 1 and facts[0].is_range:
+            for v in facts[0].probes(_INSIDE_ALONE):
+                ask({facts[0].path: v})
         if facts:
             if prod(len(fact.probes(inside)) for fact in facts) <= GRID_UP_TO:
                 for values in product(*(fact.probes(inside) for fact in facts)):
@@ -160,13 +165,17 @@ def _spread(seen: Mapping[frozenset[tuple[str, Scalar]], Answer], facts: tuple[O
                 best, best_at = a, dict(mark)
         elif elsewhere is None or isinstance(a, Unjudged | Refer):
             elsewhere = a
-    return Spread(worst, best, worst_at, best_at, facts, elsewhere, base)
+    only_refers = all(isinstance(a, Refer) for a in seen.values())
+    return Spread(worst, best, worst_at, best_at, facts, elsewhere, base, only_refers)
 
 
 def needs(
-    prober: Prober, spread: Spread, row: RegisterRow, fam: Family, f: RuleFunction, subject: str
+    prober: Prober, spread: Spread, row: RegisterRow, fam: Family, f: RuleFunction, subject: str, otherwise: str
 ) -> tuple[Need, ...]:
-    """For each open fact the values on which the rule is met: whatever the others are, else with the others at best."""
+    """For each open fact the values on which the rule is met: whatever the others are, else with the others at best.
+
+    otherwise   the verdict where it is not met: "fails", "advice", "refer"
+    """
 
     def met(trial: Trial) -> bool:
         a = answer(prober.study(trial), row, fam, f, subject)
@@ -178,7 +187,7 @@ def needs(
             rest = {k: v for k, v in others.items() if k != fact.path}
             found = _restricting(fact, row.sense == "monotone", partial(_with, met, rest, fact.path))
             if found is not None:
-                out.append(_need(fact, found, surely))
+                out.append(_need(fact, found, surely, otherwise))
                 break
     return tuple(out)
 
@@ -231,23 +240,27 @@ def _met_on(
 
 
 def _edge(a: float, b: float, holds_at_a: bool, met: Callable[[Scalar], bool]) -> float:
-    """The last point on the side that holds, by halving."""
+    """The last point on the side that holds, by halving; a round number a hair farther that holds too."""
+    low, high = min(a, b), max(a, b)
     for _ in range(_BISECTIONS):
         mid = (a + b) / 2
         if met(mid) == holds_at_a:
             a = mid
         else:
             b = mid
-    return a if holds_at_a else b
+    last, beyond = (a, b) if holds_at_a else (b, a)
+    plain = float(f"{last:.3g}")
+    farther = plain > last if beyond > last else plain < last
+    return plain if farther and low <= plain <= high and met(plain) else last
 
 
-def _need(fact: OpenFact, found: tuple[Scalar, ...] | tuple[Between, ...], surely: bool) -> Need:
+def _need(fact: OpenFact, found: tuple[Scalar, ...] | tuple[Between, ...], surely: bool, verdict: str) -> Need:
     tail = "" if surely else ", if everything else not known is at its best"
     if not fact.is_range:
         options = tuple(o for o in found if not isinstance(o, Between))
         words = " or ".join(_say(o) for o in options)
         fails = [o for o in fact.options if o not in options]
-        otherwise = f", fails if {' or '.join(_say(o) for o in fails)}" if fails and surely else ""
+        otherwise = f", {verdict} if {' or '.join(_say(o) for o in fails)}" if fails and surely else ""
         return Need(fact.path, (), options, surely, f"meets if {fact.field} is {words}{otherwise}{tail}")
     ranges = tuple(b for b in found if isinstance(b, Between))
     said = " or ".join(_range_words(fact, b) for b in ranges)

@@ -8,11 +8,11 @@ from typing import Final
 
 from relet.checks import things
 from relet.checks.counting import NONE, count
-from relet.checks.facts import Missing
+from relet.checks.facts import YES, Missing
 from relet.checks.findings import Judged, NotApplicable, at_least, at_most, worst
-from relet.checks.interiors import Room, Zone, losses, may_lose, outlets_in, rooms, zone_needs
+from relet.checks.interiors import Room, Zone, devices_in, losses, may_lose, outlets_in, rooms, zone_needs
 from relet.checks.loads import Drawn, below
-from relet.checks.places import influences
+from relet.checks.places import at, influences
 from relet.checks.register import family, rule
 from relet.checks.study import Study
 from relet.codes import Code
@@ -45,8 +45,10 @@ class Inside:
 
 
 @family("inside", subjects=_assemblies, none=_NO_ASSEMBLY)
-def inside(study: Study, subject: str) -> Inside:
+def inside(study: Study, subject: str) -> Inside | NotApplicable:
     """Room on face and rail."""
+    if not outlets_in(study, Seat(subject)) and not devices_in(study, Seat(subject)):
+        return NotApplicable("an empty enclosure: nothing sits in it")
     return Inside(subject, rooms(study, Seat(subject)))
 
 
@@ -165,6 +167,8 @@ def _exposed(study: Study) -> Iterable[str]:
 def exposed(study: Study, subject: str) -> Exposed | NotApplicable:
     """Ingress codes of everything at a place against what the place and the machines there ask for."""
     seat, i, f = Seat(subject), study.case.installation, study.facts
+    if at(study, seat) is None:
+        raise Missing(f"{things.outlet(study, seat).at}.at_m", "at_m (where the outlet is)")
     names, codes = influences(study, seat)
     zone = zone_needs(study, codes, names)
     parts: list[tuple[str, Figure, Figure | None]] = []
@@ -174,7 +178,7 @@ def exposed(study: Study, subject: str) -> Exposed | NotApplicable:
         owners.extend((s, things.outlet(study, s)) for s in outlets_in(study, seat))
     else:
         owners.append((subject, things.outlet(study, seat)))
-    if zone.solid is None and zone.water is None:
+    if not zone.solid and not zone.water:
         return NotApplicable("the place asks for no protection against ingress")
     for name, owner in owners:
         ip = f.number(owner, "ip", "", name="IP")
@@ -193,10 +197,10 @@ def ingress(c: Exposed, code: Code) -> Judged:
         first = fact(
             "code.first_numeral", float(int(ip) // 10), "", "chosen", "first numeral of the code", name="first"
         )
-        if c.zone.solid is not None:
+        if c.zone.solid:
             got = SECOND_OR_FIRST(ip, first)
             judged.append(at_least(got, c.zone.solid, f"First numeral of the ingress code of {name}.", rests=(ip,)))
-        if c.zone.water is not None:
+        if c.zone.water:
             second = SECOND(ip, first)
             jets_only = c.zone.water in JETS and second > 6
             if jets_only and also is not None:
@@ -214,26 +218,28 @@ SECOND_OR_FIRST = Formula("got = first + 0 * ip", "", ip="", first="", source="f
 
 @dataclass(frozen=True, slots=True)
 class Incomer:
-    """The incomer of an assembly and what it can do; None while nobody has said."""
+    """The incomer of an assembly and what it can do."""
 
     seat: str
     device: str | None
-    can: tuple[tuple[str, bool | None, str], ...]
+    can: tuple[tuple[str, Word], ...]
     poles: int
     needs_poles: int
     earthing: Figure
 
 
 @family("incomer", subjects=_assemblies, none=_NO_ASSEMBLY)
-def incomer(study: Study, subject: str) -> Incomer:
-    """The incomer of an assembly."""
-    seat = Seat(f"{subject}/incomer")
+def incomer(study: Study, subject: str) -> Incomer | NotApplicable:
+    """The incomer of an assembly that feeds anything."""
+    seat, i = Seat(f"{subject}/incomer"), study.case.installation
+    if not any(s in i.outlets or s in i.runs for s in study.feeds.below(Seat(subject))):
+        return NotApplicable("it feeds nothing: no outlet in it and no run from it")
     earthing = study.facts.word(things.supply(study), "earthing")
-    if seat not in study.case.installation.devices:
+    if seat not in i.devices:
         return Incomer(subject, None, (), 0, 0, earthing.figure)
     owner, f = things.device(study, seat), study.facts
     can = tuple(
-        (words, f.yes(owner, field), f"{owner.at}.{field}")
+        (words, f.word(owner, field))
         for field, words in (
             ("isolates", "isolates"), ("locks_off", "locks off"), ("shows_position", "shows its position"),
         )
@@ -249,13 +255,10 @@ def isolation(c: Incomer, code: Code) -> Judged:
     if c.device is None:
         lacking = count(1, "assembly without an incomer", (c.earthing,))
         return at_most(lacking, NONE, "The assembly has no incomer that isolates it.")
-    for words, able, path in c.can:
-        if able is None:
-            raise Missing(path, f"whether the incomer {words}")
-    lacks = [words for words, able, _ in c.can if not able]
+    lacks = [words for words, able in c.can if able.lower() not in YES]
     if c.poles < c.needs_poles:
         lacks.append(f"{c.needs_poles} poles")
-    given = (c.earthing,)
+    given = (c.earthing, *(able.figure for _, able in c.can))
     words = f"What the incomer {c.device} lacks" + (f": {', '.join(lacks)}." if lacks else ".")
     return at_most(count(len(lacks), "lacking properties", given), NONE, words)
 
@@ -269,9 +272,8 @@ class Plugged:
 
     seat: str
     rated: Figure
-    interlocked: bool | None
-    at: str
-    category: Word | None
+    interlocked: Word
+    category: Word
     motors: tuple[Drawn, ...]
     powers: tuple[Figure, ...]
 
@@ -295,23 +297,19 @@ def large_socket(study: Study, subject: str) -> Plugged | NotApplicable:
         p for d in motors if (p := f.maybe(things.machine(study, d.id), "power_w", "W", name="P")) is not None
     )
     return Plugged(
-        subject, rated, f.yes(owner, "interlocked"), f"{owner.at}.interlocked", f.maybe_word(owner, "category"), motors,
-        powers,
+        subject, rated, f.word(owner, "interlocked"), f.word(owner, "category"), motors, powers,
     )  # fmt: skip
 
 
 @rule("assembly.interlock")
 def interlock(c: Plugged, code: Code) -> Judged:
     """Above the rating of the code the outlet is interlocked, and its switch has the duty of its worst load."""
-    if c.interlocked is None:
-        raise Missing(c.at, "interlocked")
-    rests = (c.rated, code.limit("interlock_over_a"))
-    lacking = count(int(not c.interlocked), "outlets without interlock or adjacent switch", rests)
+    rests = (c.rated, code.limit("interlock_over_a"), c.interlocked.figure)
+    is_locked = c.interlocked.lower() in YES
+    lacking = count(int(not is_locked), "outlets without interlock or adjacent switch", rests)
     locked = at_most(lacking, NONE, f"Interlock of a {float(c.rated):g} A socket-outlet.", rests=rests)
-    if not c.interlocked:
+    if not is_locked:
         return locked
-    if c.category is None:
-        raise Missing(c.at.replace("interlocked", "category"), "category (utilization category of the switch)")
     over = code.limit("ac23_motor_over_w")
     needed = "AC-23" if any(p > over for p in c.powers) else "AC-22"
     have = _ORDER.index(str(c.category)[:5]) if str(c.category)[:5] in _ORDER else 0

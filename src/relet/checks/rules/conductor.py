@@ -96,13 +96,15 @@ class PointOfUse:
 
 
 def _points(study: Study) -> Iterable[str]:
-    return tuple(s for s in study.feeds.ends if study.feeds.fed(s))
+    return study.feeds.ends
 
 
-@family("point of use", subjects=_points, none="no outlet or load is fed from the origin")
+@family("point of use", subjects=_points, none="there is no outlet and no load")
 def point_of_use(study: Study, subject: str) -> PointOfUse | NotApplicable:
     """An outlet or fixed load with the drop from the origin to it."""
     seat = Seat(subject)
+    if not study.feeds.fed(seat):
+        return NotApplicable("no run leads to it from the origin: what feeds it is not known")
     drop = drop_percent(study, seat)
     if drop is None:
         return NotApplicable("no run lies between it and the origin")

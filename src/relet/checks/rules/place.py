@@ -8,16 +8,17 @@ from typing import Final
 
 from relet.checks import things
 from relet.checks.counting import NONE, count
-from relet.checks.facts import YES
+from relet.checks.facts import YES, Missing
 from relet.checks.findings import Judged, NotApplicable, Refer, at_least, at_most, worst
 from relet.checks.places import EXPLOSIVE, at, height, lead_way, spot, unresolved_kinds, zone_row
 from relet.checks.register import family, rule
 from relet.checks.study import Study
 from relet.codes import Code
+from relet.electrical.topology import holder
 from relet.model import Seat
 from relet.space import Item, clearances, zones_at
 from relet.space.reach import vertical_m
-from relet.working import Figure, Formula, Word, fact
+from relet.working import Figure, Formula, Ground, Word, fact
 
 IN_PLAN = Formula("reach = lead - v", "m", lead="m", v="m", source="falls and rises deducted from the lead")
 METRES = Formula("m = mm / 1000", "m", mm="mm", source="turn of unit")
@@ -51,16 +52,12 @@ def lead(study: Study, subject: str) -> Lead | NotApplicable:
         return NotApplicable("wired to a fixed connection, no lead")
     way = lead_way(study, id, seat)
     if way is None:
-        return NotApplicable("the place of the outlet is not known")
+        raise Missing(f"{things.outlet(study, seat).at}.at_m", "at_m (where the outlet is)")
     owner, f = things.machine(study, id), study.facts
     own = f.maybe(owner, "lead_m", "m", name="lead")
     if own is not None:
-        up = height(study, seat)
         exit_height = f.number(owner, "lead_height_m", "m", name="h1")
-        at_outlet = fact(
-            f"{things.prefix(study)}.{seat}.height_m", up if up is not None else 0.0, "m", "chosen", name="h2"
-        )
-        return Lead(id, seat, way, IN_PLAN(own, vertical_m(exit_height, at_outlet)))
+        return Lead(id, seat, way, IN_PLAN(own, vertical_m(exit_height, _height(study, seat))))
     part = things.part_of(study, study.case.installation.outlets[seat])
     plug = "socket_13a" if part is not None and part.data.get("outlet") == SOCKET_13A else "industrial"
     return Lead(id, seat, way, f.number(things.policy(study), f"lead_reach_m.{plug}", "m", name="reach"))
@@ -86,7 +83,7 @@ class Clear:
 
 def _placed(study: Study) -> Iterable[str]:
     i = study.case.installation
-    return (*i.assemblies, *(s for s, o in i.outlets.items() if o.behind is None and o.at_m is not None))
+    return (*i.assemblies, *(s for s, o in i.outlets.items() if o.behind is None))
 
 
 _CLEAR: Final = {
@@ -101,7 +98,7 @@ def clear(study: Study, subject: str) -> Clear | NotApplicable:
     seat, space, f = Seat(subject), study.case.unit.space, study.facts
     item = _item(study, seat)
     if item is None:
-        return NotApplicable("its place is not known")
+        raise Missing(f"{things.outlet(study, seat).at}.at_m", "at_m (where the outlet is)")
     boards = [b for s in study.case.installation.boards if (b := _item(study, s)) is not None]
     found = clearances(space, item, boards=boards)
     policy = things.policy(study)
@@ -162,17 +159,29 @@ class High:
 def high(study: Study, subject: str) -> High | NotApplicable:
     """Height of an assembly or outlet above the floor."""
     seat, f, i = Seat(subject), study.facts, study.case.installation
-    owner = things.assembly(study, seat) if seat in i.assemblies else things.outlet(study, seat)
-    found = f.maybe(owner, "height_m", "m", name="h")
-    if found is None:
-        up = height(study, seat)
-        if up is None:
-            return NotApplicable("its height is not known")
-        how = "chosen" if study.case.where.startswith("design") else "nameplate"
-        found = fact(f"{owner.at}.height_m", up, "m", how, name="h")  # type: ignore[arg-type]
+    what = "outlet"
+    if seat in i.outlets:
+        serves = f.maybe_word(things.outlet(study, seat), "serves")
+        if serves is not None and "light" in serves:
+            return NotApplicable("it serves lighting overhead: nobody plugs in there")
+        what = "handle" if things.is_fixed(study, seat) else "outlet"
     policy = things.policy(study)
-    low = f.number(policy, "outlet_low_m", "m", name="hmin")
-    return High(subject, found, low, f.number(policy, "outlet_high_m", "m", name="hmax"))
+    low, high = (f.number(policy, f"{what}_{end}_m", "m", name=n) for end, n in (("low", "hmin"), ("high", "hmax")))
+    return High(subject, _height(study, seat), low, high)
+
+
+def _height(study: Study, seat: Seat) -> Figure:
+    """Height of an outlet or assembly above the floor, m; open over its plausible range where nobody measured it."""
+    i, f, home = study.case.installation, study.facts, holder(seat)
+    owner = things.assembly(study, home) if home in i.assemblies else things.outlet(study, seat)
+    found = f.maybe(owner, "height_m", "m", name="h")
+    if found is not None:
+        return found
+    up = height(study, seat)
+    if up is None:
+        return f.number(owner, "height_m", "m", name="h")
+    how: Ground = "chosen" if study.case.where.startswith("design") else "nameplate"
+    return fact(f"{owner.at}.height_m", up, "m", how, name="h")
 
 
 @rule("place.height")

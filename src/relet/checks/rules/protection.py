@@ -16,6 +16,7 @@ from relet.checks.register import family, rule
 from relet.checks.study import Study
 from relet.codes import Code
 from relet.electrical.impedance import total
+from relet.electrical.topology import holder
 from relet.model import Seat
 from relet.tables.protection import rcd_type_covers
 from relet.working import Figure, Formula, Word, choose, fact
@@ -50,6 +51,8 @@ def socket(study: Study, subject: str) -> Socket | NotApplicable:
     seat = Seat(subject)
     if things.is_fixed(study, seat):
         return NotApplicable("a fixed connection, no socket-outlet")
+    if not study.feeds.fed(seat):
+        raise Missing(f"{things.prefix(study)}.runs", f"the run that feeds {holder(seat)}")
     rated = study.facts.number(things.outlet(study, seat), "in_a", "A", name="In")
     idn = tuple(
         study.facts.number(things.device(study, s), "idn_ma", "mA", name="IdN")
@@ -115,7 +118,7 @@ def residual(study: Study, subject: str) -> Residual:
             things.in_a(study, before) if before is not None else f.number(supply, "cut_out_fuse_a", "A", name="In")
         )
         out = [things.in_a(study, s) for s in _next_devices(study, seat)]
-        if out and f.yes(owner, "sum_of_outgoing"):
+        if out and f.yes(owner, "sum_rated"):
             outgoing = total(out, "In", "sum of the outgoing devices, which its maker allows")
     above = None
     for s in things.residual_above(study, seat):
