@@ -5,19 +5,29 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from relet.electrical.adiabatic import k_of_metal, k_of_temperatures, least_csa, longest_time, short_time_rating
+from relet.electrical.adiabatic import (
+    CSA_OF_ENERGY,
+    heating,
+    k_of_metal,
+    k_of_temperatures,
+    least_csa,
+    longest_time,
+    short_time_rating,
+)
+from relet.electrical.bands import Band, Gate
 from relet.electrical.earthing import next_size
-from relet.electrical.faults import earth_fault_a
+from relet.electrical.faults import least_fault, source_of_parts
 from relet.verify.calling import Call
 from relet.verify.case import Example, Way
-from relet.verify.topics.common import Values, in_ka
+from relet.verify.topics.common import Values, here, in_ka, purely
 
 _K: Final = "A s^0.5/mm2"
 
 
 def protective_conductor(ex: Example, call: Call) -> Values:
     """Earth fault current, least section for it, next made size."""
-    fault = call(earth_fault_a, ex.figure("Cmin", ""), ex.figure("U0_v", "V"), ex.figure("Zs_ohm", "ohm"))
+    c_min, u0 = ex.figure("Cmin", ""), ex.figure("U0_v", "V")
+    fault = call(least_fault, source_of_parts(purely(ex, "Zs_ohm"), u0), here(), c_min, u0).current_a
     yield "If_a", fault
     least = call(least_csa, fault, ex.figure("time_s", "s"), ex.figure("k", _K))
     yield "S_min_mm2", least
@@ -47,9 +57,14 @@ def rating_of_temperatures(ex: Example, call: Call) -> Values:
 
 
 def fuses(ex: Example, call: Call) -> Values:
-    """Least section behind each of several fuses, and the next made size."""
+    """Energy by the search over the range of fault current, the section that bears it, and the next made size."""
+    k, time, any_size = ex.figure("k", _K), ex.figure("time_s", "s"), ex.figure("made_mm2", "mm2", 0)
     for current in ex.figures("Ia_5s_a", "A"):
-        least = call(least_csa, current, ex.figure("time_s", "s"), ex.figure("k", _K))
+        gate = Gate(current, time, thermal=True)
+        fuse = Band("fuse", (gate,), (), "held", None, current, current, current)
+        worst = call(heating, [fuse], current, current, k, any_size, time).worst
+        assert worst is not None
+        least = CSA_OF_ENERGY(worst.energy_a2s, k)
         yield "S_min_mm2", least
         yield "next_size_mm2", call(next_size, least, ex.figures("made_mm2", "mm2"))
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from relet.electrical.conductors import Factors, needed_rating, next_rated, smallest_adequate
-from relet.electrical.currents import design_current, phase_voltage, single_phase, three_phase
+from relet.electrical.conductors import Factors, installed_rating, needed_rating, next_rated, smallest_adequate
+from relet.electrical.currents import Connection, design_current, phase_voltage
 from relet.electrical.impedance import conductor, parallel_equal
 from relet.electrical.phasors import added, current_at, displacement
 from relet.electrical.voltdrop import (
@@ -18,7 +18,6 @@ from relet.electrical.voltdrop import (
     path_drop,
     percent,
     tabulated,
-    to_lines,
     to_neutral,
 )
 from relet.tables.cables import current_rating, sizes
@@ -39,21 +38,20 @@ def ratings(ex: Example, loading: str) -> dict[float, Figure]:
 
 def sub_main(ex: Example, call: Call) -> Values:
     """Load to design current, breaker, rating needed, section, volt drop."""
-    ib = call(single_phase, ex.figure("load_w", "W"), ex.figure("voltage_v", "V"), ex.figure("power_factor", ""))
+    ib = _design(ex, call, "single")
     yield "Ib_a", ib
     device = call(next_rated, made(mcb_ratings(), "A"), ib)
     assert device is not None
     yield "In_a", device
     factors = Factors(ca=ex.figure("Ca", ""), cg=ex.figure("Cg", ""), cc=ex.figure("Cc", ""))
-    needed = call(needed_rating, device, factors)
-    yield "It_min_a", needed
-    yield "csa_mm2", as_size(call(smallest_adequate, ratings(ex, "1ph"), needed))
+    yield "It_min_a", call(needed_rating, device, factors)
+    yield "csa_mm2", _section(ex, call, "1ph", factors, device)
     yield "vd_v", call(tabulated, ex.figure("vd_mv_per_a_m", _RATE), ib, ex.figure("length_m", "m"))
 
 
 def heater(ex: Example, call: Call) -> Values:
     """Three-phase heater behind a given fuse, semi-enclosed or not."""
-    ib = call(three_phase, ex.figure("load_w", "W"), ex.figure("voltage_v", "V"), ex.figure("power_factor", ""))
+    ib = _design(ex, call, "three")
     yield "Ib_a", ib
     fuse = ex.figure("Cf_bs3036", "") if "Cf_bs3036" in ex.inputs else None
     needed = call(needed_rating, ex.figure("In_a", "A"), Factors(ca=ex.figure("Ca", ""), cf=fuse))
@@ -72,9 +70,9 @@ def motor_feeder(ex: Example, call: Call) -> Values:
     device = call(next_rated, made(gg_ratings(), "A"), ib)
     assert device is not None
     yield "In_a", device
-    needed = call(needed_rating, device, Factors(ca=ex.figure("Ca", ""), cg=ex.figure("Cg", "")))
-    yield "It_min_a", needed
-    yield "csa_mm2", as_size(call(smallest_adequate, ratings(ex, "3ph"), needed))
+    factors = Factors(ca=ex.figure("Ca", ""), cg=ex.figure("Cg", ""))
+    yield "It_min_a", call(needed_rating, device, factors)
+    yield "csa_mm2", _section(ex, call, "3ph", factors, device)
     yield "vd_corrected_v", call(tabulated, ex.figure("vd_mv_per_a_m", _RATE), ib, ex.figure("length_m", "m"))
 
 
@@ -123,12 +121,13 @@ def parallel_cables(ex: Example, call: Call) -> Values:
 
 
 def running_drop(ex: Example, call: Call) -> Values:
-    """One feeder in several sections: drop line to line in %."""
+    """One feeder in several sections: drop in %, which is the same line to line and line to neutral."""
     phi = call(displacement, ex.figure("power_factor_run", ""))
+    u0 = call(phase_voltage, ex.figure("voltage_v", "V"))
     for k in range(len(ex.inputs["csa_mm2"])):
         z = impedance(ex, "r_total_ohm", "x_total_ohm", k)
-        lines = call(to_lines, call(approximate, ex.figure("current_run_a", "A"), z, phi))
-        yield "vd_run_percent", call(percent, lines, ex.figure("voltage_v", "V"))
+        drop = call(approximate, ex.figure("current_run_a", "A"), z, phi)
+        yield "vd_run_percent", call(percent, drop, u0)
 
 
 def two_loads(ex: Example, call: Call) -> Values:
@@ -154,6 +153,19 @@ def cooler_conductor(ex: Example, call: Call) -> Values:
         ct, ex.figure("insulation_c", "degC"), ex.figure("reference_c", "degC"), ex.figure("zero_c", "degC"),
         ex.figure("Ca", ""), ex.figure("Cg", ""), ex.figure("Ib_a", "A"), ex.figure("It_a", "A"),
     )  # fmt: skip
+
+
+def _design(ex: Example, call: Call, connection: Connection) -> Figure:
+    return call(
+        design_current, connection, ex.figure("voltage_v", "V"), power_w=ex.figure("load_w", "W"),
+        pf=ex.figure("power_factor", ""),
+    )  # fmt: skip
+
+
+def _section(ex: Example, call: Call, loading: str, factors: Factors, device: Figure) -> Figure:
+    """Smallest section whose rating where it lies is not below the device, as a rule would judge it."""
+    installed = {size: call(installed_rating, it, factors) for size, it in ratings(ex, loading).items()}
+    return as_size(call(smallest_adequate, installed, device))
 
 
 WAYS: Final[Mapping[str, Way]] = {

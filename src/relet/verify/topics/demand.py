@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from relet.electrical.balance import Load
 from relet.electrical.demand import (
     allowance,
+    by_allowances,
     coincident_sum,
     count,
     diversified,
@@ -21,6 +23,7 @@ from relet.tables.machines import Diversity
 from relet.verify.calling import Call
 from relet.verify.case import Example, Way
 from relet.verify.topics.common import Values
+from relet.working import fact
 
 
 def workshops(ex: Example, call: Call) -> Values:
@@ -58,7 +61,17 @@ def dwelling(ex: Example, call: Call) -> Values:
         ex.figure("cooker_rest_percent", "%"), ex.figure("cooker_socket_a", "A"),
     )  # fmt: skip
     yield "cooker_after_a", cooker
-    yield "total_a", call(coincident_sum, [rings, lamps, ex.figure("water_heater_a", "A"), cooker])
+    lighting = ex.figure("lighting_percent", "%")
+    rows = {
+        "ring": Diversity(ex.figure("rings_largest_percent", "%"), rest, rest),
+        "lighting": Diversity(lighting, lighting, lighting),
+    }
+    circuits = [("ring", i) for i in ex.figures("rings_a", "A")]
+    circuits += [("lighting", i) for i in ex.figures("lighting_a", "A")]
+    circuits += [("water heater", ex.figure("water_heater_a", "A")), ("cooker", cooker)]
+    unity = fact("example.pf", 1.0, "", "chosen")
+    loads = [Load(f"{kind} {n}", i, unity, ("L1",), kind=kind) for n, (kind, i) in enumerate(circuits)]
+    yield "total_a", call(by_allowances, loads, rows, "L1")
 
 
 def four_feeders(ex: Example, call: Call) -> Values:

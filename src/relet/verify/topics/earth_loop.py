@@ -7,11 +7,14 @@ from typing import Final
 
 from relet.electrical.currents import phase_voltage
 from relet.electrical.devices import breaker
-from relet.electrical.faults import loop_limit
+from relet.electrical.faults import greatest_loop, loop_limit, source_of_parts
 from relet.electrical.impedance import Impedance, series
 from relet.verify.calling import Call
 from relet.verify.case import Example, Way
 from relet.verify.topics.common import Values, impedance, nought, purely
+from relet.working import fact
+
+_ANY_EMF: Final = fact("example.emf", 230.0, "V", "chosen", "drives nothing here: impedances alone are asked")
 
 
 def breaker_limits(ex: Example, call: Call) -> Values:
@@ -24,10 +27,10 @@ def breaker_limits(ex: Example, call: Call) -> Values:
 
 def three_stages(ex: Example, call: Call) -> Values:
     """Loop at three points of a path, resistance and reactance apart."""
+    source = source_of_parts(impedance(ex, "transformer_r_ohm", "transformer_x_ohm"), _ANY_EMF)
     submain_return, final_line = purely(ex, "submain_return_r_ohm"), purely(ex, "final_line_r_ohm")
     stages = {
         "A": ("board", [
-            impedance(ex, "transformer_r_ohm", "transformer_x_ohm"),
             impedance(ex, "supply_line_r_ohm", "supply_line_x_ohm"),
             impedance(ex, "supply_return_r_ohm", "supply_return_x_ohm"),
         ]),
@@ -37,19 +40,20 @@ def three_stages(ex: Example, call: Call) -> Values:
     path: list[Impedance] = []
     for name, (kind, parts) in stages.items():
         path += parts
-        loop = call(series, *path)
+        loop, _ = call(greatest_loop, source, call(series, *path))
         yield f"R_at_{name}_ohm", loop.r
         yield f"X_at_{name}_ohm", loop.x
-        yield f"Zs_{kind}_{name}_ohm", call.read(loop, "z")
+        yield f"Zs_{kind}_{name}_ohm", loop.z
 
 
 def motor_loops(ex: Example, call: Call) -> Values:
     """Source, cable and the way through the earth, for several sections."""
-    source = impedance(ex, "source_re_ohm", "source_im_ohm")
+    source = source_of_parts(impedance(ex, "source_re_ohm", "source_im_ohm"), _ANY_EMF)
     earth = Impedance(ex.figure("earth_path_re_ohm", "ohm"), nought("ohm"))
     for k in range(len(ex.inputs["csa_mm2"])):
-        loop = call(series, impedance(ex, "za_plus_zc_re_ohm", "za_plus_zc_im_ohm", k), source, earth)
-        yield "Z_loop_ohm", call.read(loop, "z")
+        path = call(series, impedance(ex, "za_plus_zc_re_ohm", "za_plus_zc_im_ohm", k), earth)
+        loop, _ = call(greatest_loop, source, path)
+        yield "Z_loop_ohm", loop.z
 
 
 def fuse_limits(ex: Example, call: Call) -> Values:

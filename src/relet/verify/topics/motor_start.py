@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from relet.electrical.currents import input_power, of_kva, phase_voltage, three_phase, winding_current
+from relet.electrical.currents import design_current, input_power, of_kva, phase_voltage, winding_current
 from relet.electrical.faults import grid
 from relet.electrical.impedance import conductor
 from relet.electrical.motors import (
-    constant_current_dip_percent,
     locked_rotor_kva,
     machine_of_circuit,
     start_through,
 )
 from relet.electrical.phasors import displacement
+from relet.electrical.voltdrop import approximate, percent
 from relet.verify.calling import Call
 from relet.verify.case import Example, Way
 from relet.verify.topics.common import Values, impedance
@@ -23,12 +23,10 @@ from relet.verify.topics.common import Values, impedance
 def constant_current(ex: Example, call: Call) -> Values:
     """Dip along a feeder of several sections at a constant starting current."""
     phi = call(displacement, ex.figure("power_factor_start", ""))
+    u0 = call(phase_voltage, ex.figure("voltage_v", "V"))
     for k in range(len(ex.inputs["csa_mm2"])):
         z = impedance(ex, "r_total_ohm", "x_total_ohm", k)
-        yield (
-            "vd_start_percent",
-            call(constant_current_dip_percent, ex.figure("start_a", "A"), z, phi, ex.figure("voltage_v", "V")),
-        )
+        yield "vd_start_percent", call(percent, call(approximate, ex.figure("start_a", "A"), z, phi), u0)
 
 
 def impedance_start(ex: Example, call: Call) -> Values:
@@ -62,7 +60,7 @@ def full_load(ex: Example, call: Call) -> Values:
     """Output to input, line current, and current in a delta winding."""
     power = call(input_power, ex.figure("output_kw", "kW"), ex.figure("efficiency", ""))
     yield "input_w", power
-    line = call(three_phase, power, ex.figure("voltage_v", "V"), ex.figure("power_factor", ""))
+    line = call(design_current, "three", ex.figure("voltage_v", "V"), power_w=power, pf=ex.figure("power_factor", ""))
     yield "line_a", line
     yield "phase_a", call(winding_current, line)
 

@@ -58,11 +58,12 @@ def two_bus(ex: Example, call: Call) -> Values:
     p, q = ex.figures("p_kw", "kW"), ex.figures("q_kvar", "kvar")
     power = np.zeros((2, 3), complex)
     power[1] = [1000 * complex(a, b) for a, b in zip(p, q)]
+    given = (u0, *p, *q)
     solution = call(solve, net, Loads(power_va=power))
     for line in range(3):
-        yield "u_sending_pu", per_unit(call(voltage, solution, 0, line, (u0, *p, *q)), u0)
-        yield "u_load_pu", per_unit(call(voltage, solution, 1, line, (u0, *p, *q)), u0)
-        yield "i_load_end_a", call(line_current, solution, 1, line, (u0, *p, *q))
+        yield "u_sending_pu", per_unit(voltage(solution, 0, line, given), u0)
+        yield "u_load_pu", per_unit(voltage(solution, 1, line, given), u0)
+        yield "i_load_end_a", line_current(solution, 1, line, given)
 
 
 def transformer_and_cable(ex: Example, call: Call) -> Values:

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import Final
 
 from relet.electrical.balance import Load
-from relet.electrical.chance import Distribution, distribution
+from relet.electrical.chance import Distribution
+from relet.electrical.demand import by_chance
 from relet.verify.calling import Call
 from relet.verify.case import Example, Way
 from relet.verify.topics.common import Values
@@ -14,17 +15,19 @@ from relet.working import Figure, Formula, fact
 
 _EXACTLY: Final = Formula("P = Pabove - Pnext", "", Pabove="", Pnext="", source="chance of exactly one number")
 
+_ANY_SHARE: Final = fact("example.share", 0.01, "", "chosen", "share of time for the demand, which is not asked here")
+
 
 def binomial(ex: Example, call: Call) -> Values:
     """n loads of 1 A, each on with the same chance: the line carries k amperes when k of them are on."""
-    yield from _exactly(ex, call, call(distribution, _loads(ex), "L1"))
+    yield from _exactly(ex, call, call(by_chance, _loads(ex), _ANY_SHARE).distributions[0])
 
 
 def binomial_with_demand(ex: Example, call: Call) -> Values:
     """The same, with the current that is passed for at most a share of the time."""
-    line = call(distribution, _loads(ex), "L1")
-    yield from _exactly(ex, call, line)
-    yield "demand_a", call(line.demand, ex.figure("beyond_share", ""))
+    found = call(by_chance, _loads(ex), ex.figure("beyond_share", ""))
+    yield "demand_a", found.lines[0]
+    yield from _exactly(ex, call, found.distributions[0])
 
 
 def _exactly(ex: Example, call: Call, line: Distribution) -> Values:

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from relet.electrical import faults
+from relet.electrical.currents import phase_voltage
 from relet.electrical.faults import (
     Fault,
     corrected,
-    emf_of_lines,
     greatest_fault,
     grid,
     peak_factor,
     peak_ka,
     referred,
+    source_of_current,
     source_of_parts,
     transformer,
 )
@@ -26,7 +28,7 @@ from relet.working import Figure
 
 def secondary_fault(ex: Example, call: Call) -> Values:
     """Fault behind a transformer, with a source of finite and of infinite power."""
-    emf = call(emf_of_lines, ex.figure("c", ""), ex.figure("secondary_v", "V"))
+    emf = _emf(call, ex.figure("c", ""), ex.figure("secondary_v", "V"))
     unit = call(
         transformer, ex.figure("transformer_kva", "kVA"), ex.figure("secondary_v", "V"), ex.figure("x_percent", "%"),
         ex.figure("r_percent", "%"),
@@ -60,7 +62,7 @@ def chain(ex: Example, call: Call) -> Values:
         ex.figure("transformer_r_percent", "%"),
     )  # fmt: skip
     yield "Z_transformer_mohm", in_mohm(call.read(unit, "z"))
-    emf = call(emf_of_lines, c, volt)
+    emf = _emf(call, c, volt)
     path = call(series, ahead, unit)
     yield "Ik_at_lv_ka", in_ka(_at(call, path, emf).current_a)
     for k in range(len(ex.inputs["cable_length_m"])):
@@ -75,7 +77,7 @@ def chain(ex: Example, call: Call) -> Values:
 
 def guide_chain(ex: Example, call: Call) -> Values:
     """Elements one after the other, with the current after some of them."""
-    emf = call(emf_of_lines, ex.figure("c", ""), ex.figure("no_load_v", "V"))
+    emf = _emf(call, ex.figure("c", ""), ex.figure("no_load_v", "V"))
     elements = [impedance(ex, "r_ohm", "x_ohm", k) for k in range(len(ex.inputs["r_ohm"]))]
     after = {"supply_cable": 3, "busbars": 5, "95mm2": 6, "10mm2": 7}
     for name, number in after.items():
@@ -90,8 +92,28 @@ def two_parallel(ex: Example, call: Call) -> Values:
     ahead = call(referred, ahead, lv, ex.figure("hv_v", "V"))
     unit = call(transformer, kva, lv, ex.figure("uk_percent", "%"), ex.figure("ukr_percent", "%"))
     both = call(parallel_equal, call(corrected, unit, kva, lv, c), ex.figure("parallel", ""))
-    emf = call(emf_of_lines, c, ex.figure("fault_bus_nominal_v", "V"))
+    emf = _emf(call, c, ex.figure("fault_bus_nominal_v", "V"))
     yield "Ik_ka", in_ka(_at(call, call(series, ahead, both), emf).current_a)
+
+
+def from_declared_current(ex: Example, call: Call) -> Values:
+    """The same cables behind a current that is declared at their head, with the angle of its source."""
+    declared, angle = ex.figure("declared_ka", "kA"), ex.figure("source_angle_deg", "deg")
+    emf = _emf(call, ex.figure("c", ""), ex.figure("voltage_v", "V"))
+    source = source_of_current(declared, declared, emf, angle, angle)
+    parts: list[Impedance] = []
+    for k in range(len(ex.inputs["cable_length_m"])):
+        one = call(
+            conductor, ex.figure("cable_r_ohm_per_km", "mohm/m", k), ex.figure("cable_x_ohm_per_km", "mohm/m", k),
+            ex.figure("cable_length_m", "m", k),
+        )  # fmt: skip
+        parts.append(call(parallel_equal, one, ex.figure("cable_sets", "", k)))
+        yield "Ik_cum_ka", in_ka(call(greatest_fault, source, call(series, *parts)).current_a)
+
+
+def _emf(call: Call, c: Figure, line_v: Figure) -> Figure:
+    """Driving voltage of a fault, line to neutral."""
+    return call(faults.emf, c, call(phase_voltage, line_v))
 
 
 def _at(call: Call, z: Impedance, emf_v: Figure) -> Fault:
@@ -105,4 +127,5 @@ WAYS: Final[Mapping[str, Way]] = {
     "chain": chain,
     "guide_chain": guide_chain,
     "two_parallel": two_parallel,
+    "from_declared_current": from_declared_current,
 }

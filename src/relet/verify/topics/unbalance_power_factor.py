@@ -9,10 +9,11 @@ from relet.electrical.balance import LINES, Load, line_currents, star_point
 from relet.electrical.currents import (
     active_w,
     correction_kvar,
+    design_current,
     kvar_per_phase,
     phase_voltage,
-    single_phase,
 )
+from relet.electrical.demand import coincident
 from relet.electrical.impedance import Impedance
 from relet.electrical.phasors import added, drop, polar
 from relet.electrical.voltdrop import sending_voltage
@@ -30,7 +31,7 @@ def three_loads(ex: Example, call: Call) -> Values:
     u0 = ex.figure("phase_v", "V") if "phase_v" in ex.inputs else call(phase_voltage, ex.figure("voltage_ll_v", "V"))
     currents = []
     for power, pf in zip(ex.figures("p_kw", "kW"), ex.figures("power_factor", "")):
-        currents.append(call(single_phase, _WATT(power), u0, pf))
+        currents.append(call(design_current, "single", u0, power_w=_WATT(power), pf=pf))
         yield "I_a", currents[-1]
     yield "In_a", call(line_currents, _lamps(currents)).neutral
 
@@ -38,9 +39,10 @@ def three_loads(ex: Example, call: Call) -> Values:
 def lamps_and_motor(ex: Example, call: Call) -> Values:
     """Lamps on each line and a balanced motor: a balanced load leaves the neutral as it was."""
     lamps, motor, pf = ex.figures("lamp_a", "A"), ex.figure("motor_a", "A"), ex.figure("motor_pf", "")
-    both = call(line_currents, [*_lamps(lamps), Load("motor", motor, pf, LINES)])
-    yield "In_a", both.neutral
-    for line in both.lines:
+    loads = [*_lamps(lamps), Load("motor", motor, pf, LINES)]
+    yield "In_a", call(line_currents, loads).neutral
+    # lamps and motor of one line are less than a right angle apart, so everything on is the worst case of a line
+    for line in call(coincident, loads).lines:
         yield "I_total_a", line
     parts = [call(active_w, i, ex.figure("phase_v", "V"), _unity(), "single") for i in lamps]
     yield "p_lamps_w", _SUM(*parts)
