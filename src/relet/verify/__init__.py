@@ -10,11 +10,12 @@ One list of cases serves the command and the tests:
     register.py    which publication stands behind a source code
 """
 
+from relet.verify.calling import Call, scaled
 from relet.verify.case import Case, cases
 from relet.verify.check import FORMAT, SCALE, Check, Counts, Mutant, as_json, counts, mutants, verify
 from relet.verify.register import Source, source
 
 __all__ = [
-    "FORMAT", "SCALE", "Case", "Check", "Counts", "Mutant", "Source", "as_json", "cases", "counts", "mutants",
-    "source", "verify",
+    "FORMAT", "SCALE", "Call", "Case", "Check", "Counts", "Mutant", "Source", "as_json", "cases", "counts", "mutants",
+    "scaled", "source", "verify",
 ]  # fmt: skip

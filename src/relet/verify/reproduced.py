@@ -89,7 +89,7 @@ def k_of_rows(call: Call) -> Rows:
         start, end = (row.maybe(f"{c}_temp_degC", "degC") for c in ("initial", "final"))
         if metal in ("copper", "aluminium", "steel") and start is not None and end is not None:
             k = call(k_of_temperatures, metal, start, end)
-            yield _of(row, held, printed, 0.5, ""), k
+            yield _of(row, held, printed, 0.5, "The two temperatures of the row are partly from memory."), k
 
 
 def r1_r2_of_rows(call: Call) -> Rows:

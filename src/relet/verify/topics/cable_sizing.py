@@ -45,6 +45,7 @@ def sub_main(ex: Example, call: Call) -> Values:
     yield "In_a", device
     factors = Factors(ca=ex.figure("Ca", ""), cg=ex.figure("Cg", ""), cc=ex.figure("Cc", ""))
     yield "It_min_a", call(needed_rating, device, factors)
+    yield "In_of_It_a", call(installed_rating, ex.figure("It_printed_a", "A"), factors)
     yield "csa_mm2", _section(ex, call, "1ph", factors, device)
     yield "vd_v", call(tabulated, ex.figure("vd_mv_per_a_m", _RATE), ib, ex.figure("length_m", "m"))
 
@@ -72,6 +73,7 @@ def motor_feeder(ex: Example, call: Call) -> Values:
     yield "In_a", device
     factors = Factors(ca=ex.figure("Ca", ""), cg=ex.figure("Cg", ""))
     yield "It_min_a", call(needed_rating, device, factors)
+    yield "In_of_It_a", call(installed_rating, ex.figure("It_printed_a", "A"), factors)
     yield "csa_mm2", _section(ex, call, "3ph", factors, device)
     yield "vd_corrected_v", call(tabulated, ex.figure("vd_mv_per_a_m", _RATE), ib, ex.figure("length_m", "m"))
 
