@@ -213,3 +213,30 @@ def test_nothing_half_written(
         write_plan(scheme_of(unit), tmp_path / "plan.toml", unit)
     assert [p.name for p in tmp_path.iterdir()] == ["plan.toml"]
     assert (tmp_path / "plan.toml").read_text() == "as it was"
+
+
+def test_a_height_in_doubt_is_read_back_as_it_was(tmp_path: Path, unit: UnitFile) -> None:
+    scheme = plan(
+        tmp_path, unit, ("at_m = [0, 5], height_m = 1.2", "at_m = [0, 5], height_m = { low = 1.0, high = 1.4 }")
+    )
+    assert "height_m" in scheme.backbone.assemblies[Seat("A1")].facts
+    write_plan(scheme, tmp_path / "again.toml", unit)
+    assert read_plan(tmp_path / "again.toml", unit) == scheme
+
+
+@pytest.mark.parametrize("how", ["chosen", "told"])
+def test_a_height_with_its_source_is_read_back_as_it_was(tmp_path: Path, unit: UnitFile, how: str) -> None:
+    scheme = plan(tmp_path, unit, ("at_m = [0, 5], height_m = 1.2", f"at_m = [0, 5], height_m = {{ {how} = 1.3 }}"))
+    assert scheme.backbone.assemblies[Seat("A1")].facts["height_m"].how == how
+    write_plan(scheme, tmp_path / "again.toml", unit)
+    assert read_plan(tmp_path / "again.toml", unit) == scheme
+
+
+def test_a_height_that_contradicts_its_own_claim_is_not_written(tmp_path: Path, unit: UnitFile) -> None:
+    claim = Claim(about="plan.assemblies.A1.height_m", holds=Exactly(1.0), how="chosen")
+    a1 = Assembly(part="enclosure-6-18", at_m=(0, 5), height_m=2.0, facts=Map({"height_m": claim}))
+    scheme = Scheme(
+        backbone=Installation(assemblies=Map({Seat("A1"): a1})), contents=Map(), uses=Map(), made_for=unit.digest
+    )
+    with pytest.raises(ValueError, match="does not agree"):
+        write_plan(scheme, tmp_path / "plan.toml", unit)

@@ -12,9 +12,11 @@ from typing import Any
 import jsonschema
 import pytest
 
+from relet.codes import code_ids, load_code
 from relet.errors import InputError, InputErrors
 from relet.files import read_unit, set_value, starter
 from relet.files import schema as schemas
+from relet.files.catalogue import read_catalogue
 from relet.files.fields import register
 from relet.model import Exactly, OneOf, Open, Seat
 
@@ -176,3 +178,35 @@ def test_what_cannot_be_set_leaves_the_file_alone(tmp_path: Path, place: str, te
         set_value(path, place, text)
     assert told in str(caught.value)
     assert path.read_bytes() == EXAMPLE.read_bytes()
+
+
+# ---- the register
+
+
+THING_OF_PART = {
+    "enclosure": "assembly", "board": "board", "outlet": "outlet", "fixed-connection": "outlet", "mcb": "device",
+    "rcbo": "device", "rccb": "device", "fuse-switch": "device", "switch": "device", "contactor": "device",
+    "mccb": "device", "tapped-run": "run", "tap-off": "tap", "containment": "containment",
+}  # fmt: skip
+
+
+def test_a_file_can_say_every_fact_that_a_code_takes_a_default_for() -> None:
+    fields = register()
+    for code in code_ids():
+        for d in load_code(code).defaults():
+            scope, _, inner = f"{d.of}.{d.field}".rpartition(".")
+            thing = {"policy.lead_reach_m": "lead_reach"}.get(scope, scope)
+            assert inner in fields[thing], (code, d.of, d.field)
+
+
+def test_a_file_can_say_of_a_piece_whatever_a_catalogue_says_of_its_part() -> None:
+    fields = register()
+    for part in read_catalogue(None).parts.values():
+        thing = THING_OF_PART.get(part.kind)
+        if thing is None:
+            continue
+        for name, value in part.data.items():
+            if (thing, name) == ("board", "ways"):
+                continue  # the board holds it itself
+            assert name in fields[thing], (part.id, thing, name)
+            assert fields[thing][name].scalar(value) == value, (part.id, name)

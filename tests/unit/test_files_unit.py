@@ -197,3 +197,38 @@ def test_the_policy_left_out_takes_the_default_code(tmp_path: Path) -> None:
     unit = read(tmp_path, ('code         = "bs7671-2018-a4"\n', ""))
     assert unit.unit.policy.code == "bs7671-2018-a4"
     assert unit.unit.policy.facts["spare_share"].how == "chosen"
+
+
+# ---- values that the model holds by itself and that may still be in doubt
+
+
+def test_a_height_in_doubt_is_a_claim_and_has_a_number_to_draw_with(tmp_path: Path) -> None:
+    unit = read(
+        tmp_path, ("at_m = [0.0, 5.0], height_m = 0.4", "at_m = [0.0, 5.0], height_m = { low = 0.4, high = 0.8 }")
+    )
+    x2 = unit.standing.outlets[Seat("X2")]
+    assert x2.height_m == pytest.approx(0.6)
+    assert x2.facts["height_m"] == Claim(about="standing.outlets.X2.height_m", holds=Between(0.4, 0.8), how="seen")
+
+
+def test_a_height_not_known_stays_open(tmp_path: Path) -> None:
+    unit = read(tmp_path, ("at_m = [0.0, 5.0], height_m = 0.4", 'at_m = [0.0, 5.0], height_m = "unknown"'))
+    x2 = unit.standing.outlets[Seat("X2")]
+    assert x2.height_m is None and x2.facts["height_m"].holds == Open()
+
+
+def test_a_plain_height_is_no_claim(example: UnitFile) -> None:
+    x2 = example.standing.outlets[Seat("X2")]
+    assert x2.height_m == 0.4 and "height_m" not in x2.facts
+
+
+def test_a_kind_of_place_in_doubt_keeps_the_one_that_asks_for_a_specialist_in_mind(tmp_path: Path) -> None:
+    unit = read(tmp_path, ('kind = "dry_dust"', 'kind = { one_of = ["dry_dust", "paint"] }'))
+    zone = unit.unit.space.zones["press_floor"]
+    assert zone.kind == "paint" and zone.facts["kind"].holds == OneOf(("dry_dust", "paint"))
+    assert zone.facts["kind"].about == "zones.press_floor.kind"
+
+
+def test_a_kind_of_place_in_doubt_names_only_kinds(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors, match=r'zones\.press_floor\.kind: "pait" is not a kind of place.*Nearest: "paint"'):
+        read(tmp_path, ('kind = "dry_dust"', 'kind = { one_of = ["dry_dust", "pait"] }'))
