@@ -43,6 +43,7 @@ lint: $(VENV)/.test
 
 check-tables: setup
 	@$(BIN)/python -m relet.tables.lint
+	@$(BIN)/python -m relet.codes.lint
 
 verify: setup
 	@$(BIN)/relet verify

@@ -23,9 +23,9 @@ from relet.checks.findings import (
 from relet.checks.ranges import Answer, Prober, Spread, Trial, Unjudged, answer, needs, settled_share
 from relet.checks.register import RegisterRow, families, functions, register
 from relet.checks.study import Study
-from relet.codes import FORCES_THAT_FAIL, UNCONFIRMED, Code, RuleRow
+from relet.codes import FORCES_THAT_FAIL, UNCONFIRMED, Code, RuleRow, weakest_mark
 from relet.model import Case
-from relet.working import Lookup, ground_of
+from relet.working import Lookup, ground_of, leaves
 
 METHOD: Final = f"relet {__version__}"
 _FROM_MEMORY: Final = frozenset({"M", "M+"})
@@ -107,9 +107,12 @@ def _finding(case: Case, row: RegisterRow, stands: RuleRow, subject: str, spread
             missing = (
                 Need(a.path, words=f"{a.what} is not held; give it at {a.path}" if a.path != a.what else a.what),
             )
+    deciding = () if spread.worst is None else (spread.worst.value, spread.worst.limit, *spread.worst.rests)
+    rows = (leaf.origin for f in deciding for leaf in leaves(f))
+    mark = weakest_mark(stands.mark, (o.edition for o in rows if isinstance(o, Lookup)))
     return Finding(
         rule=row.rule, subject=subject, where=case.where, verdict=verdict, force=stands.force, clause=stands.clause,
-        sentence=sentence, title=row.title, rule_status=stands.status, mark=stands.mark,
+        sentence=sentence, title=row.title, rule_status=stands.status, mark=mark,
         worst=spread.worst, best=spread.best, needs=missing, rests_on=tuple(f.path for f in spread.facts),
         monotone=row.sense == "monotone",
     )  # fmt: skip

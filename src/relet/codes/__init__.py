@@ -3,6 +3,7 @@
 from relet.codes.pack import (
     DEFAULT,
     FORCES_THAT_FAIL,
+    MARKS,
     PACKS,
     UNCONFIRMED,
     CableKind,
@@ -13,9 +14,10 @@ from relet.codes.pack import (
     code_ids,
     load_code,
     rows_of,
+    weakest_mark,
 )
 
 __all__ = [
-    "DEFAULT", "FORCES_THAT_FAIL", "PACKS", "UNCONFIRMED", "CableKind", "Code", "Default", "Force", "RuleRow",
-    "code_ids", "load_code", "rows_of",
+    "DEFAULT", "FORCES_THAT_FAIL", "MARKS", "PACKS", "UNCONFIRMED", "CableKind", "Code", "Default", "Force", "RuleRow",
+    "code_ids", "load_code", "rows_of", "weakest_mark",
 ]  # fmt: skip

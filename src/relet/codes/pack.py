@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import csv
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -31,6 +31,9 @@ Force = Literal["law", "code", "product", "operator", "guidance", "policy"]
 FORCES_THAT_FAIL: Final = frozenset({"law", "code", "product", "operator"})
 
 UNCONFIRMED: Final = "edition unconfirmed"
+CONFIRMED: Final = "confirmed"
+MARKS: Final = (CONFIRMED, "not an edition matter", "unchanged as far as public sources tell", UNCONFIRMED)
+"""How far a row taken over from the edition before stands under this one, weakest last. Only `confirmed` lifts it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +103,13 @@ class Code:
         return f"Code({self.id})"
 
     def mark(self, of: str) -> str:
-        """How far a row taken over from the pack before is confirmed here; "" for a pack of its own rows."""
-        return self._marks.get(of) or self._marks.get("*", "")
+        """How far a row taken over from the pack before is confirmed here; "" once it is, and for a pack of its own."""
+        held = self._marks.get(of) or self._marks.get("*", "")
+        return "" if held == CONFIRMED else held
+
+    def marked(self) -> tuple[str, ...]:
+        """What editions.csv names."""
+        return tuple(self._marks)
 
     def _find(self, group: str, key: Any) -> tuple[Mapping[str, str], bool] | None:
         held: Mapping[Any, Mapping[str, str]] = getattr(self, group)
@@ -140,6 +148,10 @@ class Code:
     def has_limit(self, key: str, case: str = "") -> bool:
         """True if the pack holds this limit."""
         return self._find("_limits", (key, case)) is not None
+
+    def limits(self) -> tuple[tuple[str, str], ...]:
+        """Key and case of every limit that the pack holds."""
+        return tuple(self._keys("_limits"))
 
     def rule(self, rule: str) -> RuleRow:
         """The row of a rule. Raises OutsideTable if the pack has none."""
@@ -189,6 +201,13 @@ class Code:
         withdrawn = self.head.get("withdrawn")
         dates = f"published {self.head['published']}" + (f", withdrawn {withdrawn}" if withdrawn else "")
         return f"{self.name} ({dates})"
+
+
+def weakest_mark(rule: str, editions: Iterable[str]) -> str:
+    """The weakest among the mark of a rule and those that the editions of look-ups end in; "" if there is none."""
+    held = [rule, *(e.rsplit("; ", 1)[-1] for e in editions)]
+    known = [m for m in held if m in MARKS]
+    return max(known, key=MARKS.index) if known else ""
 
 
 def rows_of(path: Path) -> list[tuple[int, dict[str, str]]]:

@@ -147,13 +147,16 @@ def earth_loop(study: Study, subject: str) -> EarthLoop | NotApplicable:
 
 @rule("fault.disconnection")
 def disconnection(c: EarthLoop, code: Code) -> Judged | NotApplicable:
-    """An earth fault at the far end is cleared within the time that the class of the circuit allows."""
+    """An earth fault at the far end is cleared within the time that the class of the circuit allows.
+
+    By the overcurrent device where it is quick enough, else by the residual-current device.
+    """
     ia = c.band.trips_within(c.within)
     by_device = at_most(
         c.loop.zs, loop_limit(code.limit("c_min"), c.u0, ia),
         f"Loop impedance of the {c.class_words}, opened by {c.device} within {float(c.within):g} s.", rests=c.rests,
     )  # fmt: skip
-    if c.residual is None or c.residual_time is None or c.residual_time > c.within:
+    if by_device.meets or c.residual is None or c.residual_time is None or c.residual_time > c.within:
         return by_device
     by_residual = at_most(
         c.loop.zs, RCD_LIMIT(code.limit("touch_voltage_v"), c.residual),
