@@ -69,7 +69,7 @@ class Counts(NamedTuple):
 class Mutant:
     """A function with its result scaled.
 
-    checks   values of the cases that call it       caught   of these, the ones that then fail
+    checks   values that then come out otherwise       caught   of these, the ones that fail
     ok       the mistake was noticed
     """
 
@@ -102,16 +102,18 @@ def verify(mutate: float | None = None) -> tuple[Check, ...]:
 def mutants(factor: float = SCALE) -> tuple[Mutant, ...]:
     """For each function that a case calls: is its result, wrong by a factor, noticed by a check."""
     called: dict[str, list[Case]] = {}
+    right: dict[str, float] = {}
     for case in cases():
         call = Call()
-        _checks(case, call)
+        right |= {c.id: c.got for c in _checks(case, call)}
         for name in dict.fromkeys(call.trail):
             called.setdefault(name, []).append(case)
     out = []
     for name, users in sorted(called.items()):
         tried = [c for case in users for c in _checks(case, Call(name, factor))]
-        caught = sum(not c.ok for c in tried)
-        out.append(Mutant(name, len(tried), caught, caught > 0))
+        moved = [c for c in tried if c.got != right.get(c.id)]
+        caught = sum(not c.ok for c in moved)
+        out.append(Mutant(name, len(moved), caught, caught > 0))
     return tuple(out)
 
 
@@ -139,7 +141,7 @@ def as_json(checks: Sequence[Check], tried: Sequence[Mutant] | None = None) -> d
         "counts": counts(checks)._asdict(),
         "sources": {code: str(source(code)) for code in codes},
     }
-    if tried is not None:
+    if tried:
         out["mutants"] = [asdict(m) for m in tried]
         out["counts"]["not_caught"] = sum(not m.ok for m in tried)
     return out
