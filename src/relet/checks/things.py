@@ -7,7 +7,7 @@ from typing import Final, Literal
 from relet.checks.facts import Missing, Owner
 from relet.checks.study import Study, kept
 from relet.electrical.topology import holder, machine_seat
-from relet.model import Device, Machine, Part, Piece, Run, Seat
+from relet.model import Device, Machine, Map, Part, Piece, Run, Seat
 from relet.working import Figure, Word
 
 Line = Literal[0, 1, 2]
@@ -101,9 +101,12 @@ def zone(study: Study, id: str) -> Owner:
     return Owner(f"zones.{id}", "zone", study.case.unit.space.zones[id].facts)
 
 
-def machines(study: Study) -> dict[str, Machine]:
+_NOBODY: Final[Map[str, Machine]] = Map()
+
+
+def machines(study: Study) -> Map[str, Machine]:
     """Machines of the tenancy by id."""
-    return dict(study.case.tenancy.machines) if study.case.tenancy is not None else {}
+    return study.case.tenancy.machines if study.case.tenancy is not None else _NOBODY
 
 
 def machine_address(study: Study, id: str) -> str:

@@ -189,10 +189,25 @@ def longest_sum(
     tried, with each start: exact, and no load is ever counted for cancelling another.
     source  geometry of vector sums (support function of a zonotope)
     """
-    n = len(running)
     edges = np.angle(running)[np.abs(running) > 0]
-    edges = np.sort(np.mod(np.concatenate([edges + np.pi / 2, edges - np.pi / 2]), 2 * np.pi))
+    edges = np.unique(
+        np.round(np.mod(np.concatenate([edges + np.pi / 2, edges - np.pi / 2]), 2 * np.pi), _ANGLE_DIGITS)
+    )
     between = (edges + np.append(edges[1:], edges[:1] + 2 * np.pi)) / 2 if len(edges) else np.zeros(1)
+    halves = np.array_split(between, 1 + len(between) * len(running) // _MOST_AT_ONCE)
+    return max((_longest_of(h, running, starting, may_start) for h in halves if len(h)), key=lambda x: x.length)
+
+
+_ANGLE_DIGITS: Final = 12
+_MOST_AT_ONCE: Final = 500_000
+
+
+def _longest_of(
+    between: NDArray[np.float64], running: NDArray[np.complex128], starting: NDArray[np.complex128],
+    may_start: NDArray[np.bool_],
+) -> Longest:  # fmt: skip
+    """The longest sum over some of the halves, each named by the angle that it faces."""
+    n = len(running)
     side = (np.exp(-1j * between)[:, None] * running).real > 0
     own = np.where(side, running, 0)
     sums = own.sum(axis=1)
