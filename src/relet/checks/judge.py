@@ -56,7 +56,8 @@ def judge(
             spread = prober.spread(row, fam, f, subject)
             finding = _finding(case, row, stands, subject, spread)
             if finding.verdict == "depends" and thresholds and spread.facts:
-                settles = needs(prober, spread, row, fam, f, subject, _otherwise(spread, stands))
+                otherwise = "" if isinstance(spread.elsewhere, Unjudged) else _otherwise(spread, stands)
+                settles = needs(prober, spread, row, fam, f, subject, otherwise)
                 finding = _with_needs(finding, settles)
             if finding.verdict == "depends":
                 open_ones.append((finding, spread, row))

@@ -174,7 +174,7 @@ def needs(
 ) -> tuple[Need, ...]:
     """For each open fact the values on which the rule is met: whatever the others are, else with the others at best.
 
-    otherwise   the verdict where it is not met: "fails", "advice", "refer"
+    otherwise   the verdict where it is not met: "fails", "advice", "refer"; "" where that cannot be said
     """
 
     def met(trial: Trial) -> bool:
@@ -260,7 +260,7 @@ def _need(fact: OpenFact, found: tuple[Scalar, ...] | tuple[Between, ...], surel
         options = tuple(o for o in found if not isinstance(o, Between))
         words = " or ".join(_say(o) for o in options)
         fails = [o for o in fact.options if o not in options]
-        otherwise = f", {verdict} if {' or '.join(_say(o) for o in fails)}" if fails and surely else ""
+        otherwise = f", {verdict} if {' or '.join(_say(o) for o in fails)}" if fails and surely and verdict else ""
         return Need(fact.path, (), options, surely, f"meets if {fact.field} is {words}{otherwise}{tail}")
     ranges = tuple(b for b in found if isinstance(b, Between))
     said = " or ".join(_range_words(fact, b) for b in ranges)
