@@ -4,22 +4,26 @@ from __future__ import annotations
 
 from datetime import date
 from math import isfinite
-from typing import Any
+from typing import Any, Final
 
 from relet.changeover import Job
-from relet.checks.findings import Findings, findings_json
+from relet.checks.findings import Findings
+from relet.checks.forms import findings_json
 from relet.model import Case, SolverReport
 from relet.model.values import Map, Value, plain
 from relet.pricing import Price
 from relet.readings import Reading
 from relet.schedules.numbers import stay
+from relet.schedules.prices import PriceKind
+
+STANDING: Final = "standing"
 
 
 class Dossier(Value, frozen=True, kw_only=True):
     """One case with what was found and worked out about it.
 
-    price      price of the installation or of the change, None if there is no price book
-    job        changeover from what was before, None where there is nothing before
+    price      price of the whole installation as new work, None where there is none
+    job        changeover from what was before, with its own price; None where there is nothing before
     before     name of what was before, in words ("as inherited", "Harbour & Husk")
     readings   results on record
     solved     how the planner found it, None for what stands or was made by hand
@@ -46,13 +50,27 @@ class Dossier(Value, frozen=True, kw_only=True):
     @property
     def name(self) -> str:
         """Name in words."""
-        return self.case.tenancy.name if self.case.tenancy is not None else "as it stands"
+        if self.case.where == STANDING or self.case.tenancy is None:
+            return "as it stands"
+        return self.case.tenancy.name
 
     @property
     def stay(self) -> str:
         """When the tenant is in."""
         t = self.case.tenancy
-        return stay(t.from_, t.to) if t is not None else ""
+        if t is None:
+            return ""
+        return f"with the machines of {t.name}" if self.case.where == STANDING else stay(t.from_, t.to)
+
+    @property
+    def prices(self) -> tuple[tuple[PriceKind, Price], ...]:
+        """What it costs: the change, and the whole as new work; those that there are."""
+        out: list[tuple[PriceKind, Price]] = []
+        if self.job is not None:
+            out.append(("change", self.job.price))
+        if self.price is not None:
+            out.append(("whole", self.price))
+        return tuple(out)
 
 
 def _finite(x: float | None) -> float | None:
