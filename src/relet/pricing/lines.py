@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from msgspec.structs import replace
+
 from relet.model.values import Map, Value
 from relet.pricing.book import Payer, PriceBook, Share
 
@@ -37,12 +39,9 @@ class Price(Value, frozen=True, kw_only=True):
     vat: float
 
 
-def line(
-    book: PriceBook, what: str, quantity: float, unit: str, each: float, share: Share, why: str = "", digits: int = 2
-) -> Line:
-    """One line, its payer by the book."""
-    quantity, each = round(quantity, 3), round(each, 4)
-    total = round(quantity * each, digits)
+def line(book: PriceBook, what: str, quantity: float, unit: str, each: float, share: Share, why: str = "") -> Line:
+    """One line, its payer by the book. Quantities are rounded only when like lines have come together."""
+    total = round(quantity * each, 2)
     return Line(
         what=what, quantity=quantity, unit=unit, each=each, total=total, payer=book.payer(share), share=share, why=why
     )
@@ -57,7 +56,7 @@ def together(book: PriceBook, lines: Iterable[Line]) -> tuple[Line, ...]:
             out[key] = line(book, one.what, out[key].quantity + one.quantity, one.unit, one.each, one.share, one.why)
         else:
             out[key] = one
-    return tuple(out.values())
+    return tuple(replace(one, quantity=round(one.quantity, 3)) for one in out.values())
 
 
 def priced(book: PriceBook, lines: Iterable[Line]) -> Price:

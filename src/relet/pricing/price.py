@@ -37,13 +37,21 @@ class Task(Value, frozen=True, kw_only=True):
 
 
 def price_change(
-    tasks: Iterable[Task], book: PriceBook, *, certificates: int = 0, access: bool = False, waste: bool = False
+    tasks: Iterable[Task],
+    book: PriceBook,
+    *,
+    certificates: int = 0,
+    access: bool = False,
+    waste: bool = False,
+    whole: Share | None = None,
 ) -> Price:
     """Price a list of tasks.
 
     certificates  number of circuits on the certificate; 0: none is written
     access        equipment for work above reach is needed
     waste         something goes to scrap
+    whole         the share that carries the lines of the job as a whole (certificates, access, waste, standing time)
+                  where all of it is backbone or upkeep; left out: each line's own share
     raises        UnknownPrice naming the part and the book
     """
     lines: list[Line] = []
@@ -53,16 +61,13 @@ def price_change(
             lines.append(_time(book, task.what, task.minutes, task.share, task.why))
     if certificates:
         time = book.minutes("paperwork") + certificates * book.minutes("paperwork_per_circuit")
-        lines.append(_time(book, "certificates and schedules", time, "certificates"))
-        lines += _sum(book, "certificates", "certificates")
+        lines += _own(book, "certificates and schedules", time, "certificates", whole)
     if access:
-        lines.append(_time(book, "access equipment", book.minutes("access"), "access"))
-        lines += _sum(book, "access", "access")
+        lines += _own(book, "access equipment", book.minutes("access"), "access", whole)
     if waste:
-        lines.append(_time(book, "taking waste away", book.minutes("waste"), "waste"))
-        lines += _sum(book, "waste", "waste")
+        lines += _own(book, "taking waste away", book.minutes("waste"), "waste", whole)
     if lines:
-        lines.append(_time(book, "standing time", book.minutes("standing_time"), "standing_time"))
+        lines += _own(book, "standing time", book.minutes("standing_time"), "standing_time", whole)
     return priced(book, [*lines, *_markup(book, lines)])
 
 
@@ -117,7 +122,7 @@ def _material(task: Task, book: PriceBook) -> list[Line]:
         out.append(line(book, held, metres, "m", each, task.share, task.why))
         if isinstance(piece, Run) and book.waste_percent:
             spare = metres * book.waste_percent / 100
-            out.append(line(book, f"{held}, cut to waste", spare, "m", each, "waste"))
+            out.append(line(book, f"{held}, cut to waste", spare, "m", each, task.share))
         return out
     if task.stock:
         return [*out, line(book, piece.part, 1, "each", 0.0, task.share, "from stock")]
@@ -128,9 +133,12 @@ def _time(book: PriceBook, what: str, minutes_: float, share: Share, why: str = 
     return line(book, what, minutes_ / 60, "h", book.rate_per_hour, share, why)
 
 
-def _sum(book: PriceBook, name: str, share: Share) -> list[Line]:
-    amount = book.sums.get(name, 0.0)
-    return [line(book, f"{name}, sum", 1, "sum", amount, share)] if amount else []
+def _own(book: PriceBook, what: str, minutes_: float, share: Share, whole: Share | None) -> list[Line]:
+    """A line of its own: its time and, if the book has one, its sum."""
+    out = [_time(book, what, minutes_, whole or share)]
+    if amount := book.sums.get(share, 0.0):
+        out.append(line(book, f"{what}, sum", 1, "sum", amount, whole or share))
+    return out
 
 
 def _markup(book: PriceBook, lines: Iterable[Line]) -> list[Line]:
