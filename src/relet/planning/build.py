@@ -6,7 +6,7 @@
 
     frame[p,f]        a frame f hangs at p                                  0/1
     radial[p,r]       p is fed by radial r                                  0/1
-    step[k,j]         tapped run k is built as far as its j-th place        0..1, whole because taps are
+    step[k,j]         tapped run k is built as far as its j-th place        0/1
     tap[p,x]          p is fed by tap x                                     0/1
     seat[i,p,c]       machine i is fed at p from a circuit of kind c        0/1
     count[t,p,c]      circuits of kind c at p while t is in                 continuous; whole for twins
@@ -119,7 +119,7 @@ def _backbone(m: Model) -> None:
             v.tap[site, x.id] = p.choice(f"tap[{x.id}]", cost=x.cost)
     for run in s.runs.values():
         for j, cost in enumerate(run.step_cost):
-            v.step[run.id, j] = p.variable(f"step[{run.id},{j}]", cost=cost + (run.start if j == 0 else 0.0))
+            v.step[run.id, j] = p.choice(f"step[{run.id},{j}]", cost=cost + (run.start if j == 0 else 0.0))
 
 
 def _contents(m: Model) -> None:
@@ -127,16 +127,23 @@ def _contents(m: Model) -> None:
     for (i, site), pair in s.pairs.items():
         for c in pair.circuits:
             v.seat[i, site, c] = p.choice(f"seat[{i},{site},{c}]")
-    first = s.tenancies[0]
-    for t in s.tenancies:
-        for site in {q for i, q in s.pairs if s.needs[i].tenancy == t}:
-            if site in s.kept_outlets:
-                continue
+    for site in dict.fromkeys(q for _, q in s.pairs):
+        if site in s.kept_outlets:
+            continue
+        met: dict[str, int] = {}
+        for t in s.tenancies:
             for kind in s.circuits_at(site, t):
-                most = sum(n.outlets for n in s.needs_at(site, t))
-                cost = 0.0
-                if t == first:
-                    cost = outlet_price(kind.outlet, s.costs) + device_price(kind.device, s.costs) + s.costs.test
-                v.count[t, site, kind.id] = p.variable(
-                    f"count[{t},{site},{kind.id}]", cost=cost, high=float(most), whole=kind.gangs > 1
-                )
+                users = sum(n.outlets for n in s.needs_at(site, t) if kind.id in s.pairs[n.id, site].circuits)
+                met[kind.id] = max(met.get(kind.id, 0), users)
+            for c, most in sorted(met.items()):
+                _count(m, t, site, c, most)
+
+
+def _count(m: Model, t: str, site: str, c: str, most: int) -> None:
+    """Circuits of a kind held at a site while t is in: from the first tenancy on that has use for it there."""
+    s, kind, cost = m.sets, m.sets.circuits[c], 0.0
+    if t == s.tenancies[0]:
+        cost = outlet_price(kind.outlet, s.costs) + device_price(kind.device, s.costs) + s.costs.test
+    m.vars.count[t, site, c] = m.programme.variable(
+        f"count[{t},{site},{c}]", cost=cost, high=float(most), whole=kind.gangs > 1
+    )

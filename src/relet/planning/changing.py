@@ -47,9 +47,10 @@ def price_the_changes(m: Model) -> None:
                     gone = [(-a, v) for a, v in then]
                     p.at_least(f"more[{t},{site},{part.id}]", [(1.0, more), *((-a, v) for a, v in now), *then], 0.0)
                     p.at_least(f"less[{t},{site},{part.id}]", [(1.0, less), *now, *gone], 0.0)
-                    room = float(_room(m, site))
-                    for name, v in (("more", more), ("less", less)):
-                        p.at_most(f"worked[{t},{site},{part.id},{name}]", [(1.0, v), (-room, worked)], 0.0)
+                    most_in = _most(m, t, site, part)
+                    most_out = max(_most(m, w, site, part) for w in s.tenancies[: s.tenancies.index(t)])
+                    for name, v, n in (("more", more, most_in), ("less", less, most_out)):
+                        p.at_most(f"worked[{t},{site},{part.id},{name}]", [(1.0, v), (-n, worked)], 0.0)
                     added.append((-1.0, more))
                 p.at_least(f"tests[{t},{site},{kind}]", [(1.0, tests), *added], 0.0)
 
@@ -72,8 +73,16 @@ def _prices(m: Model, kind: str, part: Part) -> tuple[float, float]:
     return device_price(part, costs), costs.take_out(device("design.t", "A/rail/1", part))
 
 
-def _room(m: Model, site: str) -> int:
-    frames = m.sets.frames_at[site]
-    if site in m.sets.kept_frames:
-        return m.sets.kept_frames[site].frame.apertures
-    return max((f.apertures for f in frames), default=0)
+def _most(m: Model, tenancy: str, site: str, part: Part) -> float:
+    """Most of a part that a tenancy has use for at a site: what its machines could plug into, and what has room.
+
+    Nothing is put in beyond that; what is taken out was once put in.
+    """
+    s = m.sets
+    frames = [s.kept_frames[site].frame] if site in s.kept_frames else s.frames_at[site]
+    room = max((f.apertures for f in frames), default=0)
+    users = [
+        n.outlets for n in s.needs_at(site, tenancy)
+        if any(part.id in (s.circuits[c].outlet.id, s.circuits[c].device.id) for c in s.pairs[n.id, site].circuits)
+    ]  # fmt: skip
+    return float(min(room, sum(users)))

@@ -16,10 +16,14 @@ def line_share(need: Need, phases: int) -> float:
     return 1.0 if need.phases == 3 or phases == 1 else 1.0 / 3.0
 
 
-def demand(m: Model, site: str, tenancy: str) -> list[Term]:
-    """Terms of the demand on the average line at a site, A: never above that of the worst line."""
+ANGLES = (0.0, 0.35, 0.7)
+"""Angles (radians) along which a sum of phasors is looked at: from each it is no longer than it really is."""
+
+
+def demand(m: Model, site: str, tenancy: str, angle: float) -> list[Term]:
+    """Terms of the demand on the average line at a site, A, seen along an angle: never above that of the worst line."""
     return [
-        (n.demand_a * line_share(n, m.sets.phases), v)
+        (n.demand_a(angle) * line_share(n, m.sets.phases), v)
         for n in m.sets.needs_at(site, tenancy)
         for _, v in m.seated(n.id, site)
     ]
@@ -28,11 +32,12 @@ def demand(m: Model, site: str, tenancy: str) -> list[Term]:
 def carry_the_demand(m: Model) -> None:
     """Demand on the average line within the rating of the feed; and no machine larger than its feed.
 
-        sum_i share[i] Ib[i] / lines seat[i,p] <= sum_r In[r] feed[p,r]        all t, p        "demand"
-        Ib[i] sum_c seat[i,p,c] <= sum_r In[r] feed[p,r]                       all i, p        "largest"
+        sum_i I[i] cos(phi[i] - angle) / lines seat[i,p] <= sum_r In[r] feed[p,r]        all t, p, angles     "demand"
+        Ib[i] sum_c seat[i,p,c] <= sum_r In[r] feed[p,r]                                 all i, p             "largest"
 
-    The demand counted is a mean with the start groups in full, so it stays below what the checks will judge; what is
-    short of it for some tenant comes back as a no-good.
+    The case that governs is restart after a loss of supply: all that comes back by itself, as phasors. A projection is
+    linear and never overstates it, nor does the average line overstate the worst; what is still short for some tenant
+    comes back from the checks as a no-good.
     """
     s = m.sets
     for site in s.sites:
@@ -42,9 +47,10 @@ def carry_the_demand(m: Model) -> None:
         limit = s.kept_frames[site].feed_a if site in s.kept_frames else 0.0
         carried = [(-a, v) for a, v in feeds]
         for t in s.tenancies:
-            terms = demand(m, site, t)
-            if terms:
-                m.programme.at_most(f"demand[{t},{site}]", [*terms, *carried], limit, "conductor.overload of feeds")
+            for k, angle in enumerate(ANGLES):
+                if terms := demand(m, site, t, angle):
+                    name = f"demand[{t},{site},{k}]"
+                    m.programme.at_most(name, [*terms, *carried], limit, "conductor.overload of feeds")
         least = min((a for a, _ in feeds), default=0.0)
         for n in (n for t in s.tenancies for n in s.needs_at(site, t)):
             if n.ib_a > max(least, limit):

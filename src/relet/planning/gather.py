@@ -76,7 +76,7 @@ def gather(problem: Problem, book: PriceBook, judge: Judge, *, every_pair: bool 
 
 
 def worth(could: Sequence[Frame], costs: Costs) -> list[Frame]:
-    """Frames that no cheaper frame equals in room, current and ingress, smallest current first; one incomer for each."""
+    """Frames that no cheaper one equals in room, current and ingress, least current first; one incomer for each."""
     from relet.planning.pieces import assembly, device
 
     price = {

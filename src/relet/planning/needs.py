@@ -57,8 +57,8 @@ class Need:
 
     id           "tenancy.machine"
     ib_a         line current at rated power
-    share        part of ib_a counted towards the demand on feed and assembly: 1 for what runs for hours or in a start
-                 group, else the share of time it is on (a mean, so it never overstates the demand that is judged)
+    heats_a      current that heats conductors like it over its duty cycle, at an angle of acos(pf)
+    restarts     it comes back by itself after a loss of supply: the case that governs feeds and assemblies
     start_a      greatest current while it starts
     outlets      outlets it needs beside one another
     """
@@ -70,7 +70,9 @@ class Need:
     at_m: Point
     phases: int
     ib_a: float
-    share: float
+    heats_a: float
+    pf: float
+    restarts: bool
     start_a: float
     plug: Plug
     lead_m: float
@@ -81,10 +83,9 @@ class Need:
     long: bool
     outlets: int
 
-    @property
-    def demand_a(self) -> float:
-        """Current counted towards each line that it loads, A."""
-        return self.ib_a * self.share
+    def demand_a(self, angle: float) -> float:
+        """Its part in a sum of phasors seen along an angle: never more than its part in the sum's magnitude."""
+        return self.heats_a * math.cos(math.acos(min(1.0, self.pf)) - angle) if self.restarts else 0.0
 
 
 def needs_of(tenancy: Tenancy, unit: Unit, code: Code) -> tuple[Need, ...]:
@@ -98,15 +99,16 @@ def need_of(tenancy: Tenancy, machine: Machine, unit: Unit, code: Code) -> Need:
     plug = plug_of(held.words(f, "plug", code, "machine"))
     phases = int(held.number(f, "phases", code, "machine") or plug.phases or 3)
     start = (held.words(f, "start", code, "machine") or ("none",))[0]
+    pf = held.number(f, "pf", code, "machine") or 1.0
     ib_a, motor_w = _current(machine, unit, code, phases, plug)
     lasting = held.yes(f, "continuous", code, "machine") or "together" in f
-    on = held.number(f, "on_probability", code, "machine", "low") or 0.0
-    duty = (held.number(f, "duty_percent", code, "machine", "low") or 100.0) / 100.0
+    duty = (held.number(f, "duty_percent", code, "machine") or 100.0) / 100.0
     multiple = held.number(f, "start_multiple", code, "machine", cases=(start,)) or 1.0
     outlets = int(held.number(f, "outlets", code, "machine") or 1)
     return Need(
         id=f"{tenancy.id}.{machine.id}", tenancy=tenancy.id, machine=machine.id, name=machine.name,
-        at_m=machine.at_m, phases=phases, ib_a=ib_a, share=1.0 if lasting else min(1.0, on * duty),
+        at_m=machine.at_m, phases=phases, ib_a=ib_a, heats_a=ib_a * math.sqrt(min(1.0, duty)), pf=pf,
+        restarts=not held.yes(f, "restart_inhibit", code, "machine"),
         start_a=ib_a * max(1.0, multiple), plug=plug, lead_m=_lead(machine, unit, code, plug),
         leak_ma=held.number(f, "leak_ma", code, "machine", cases=(f"drive {phases}ph",) if start == "drive" else ())
         or 0.0,

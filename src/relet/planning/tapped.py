@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from relet.planning.current import demand
+from relet.planning.current import ANGLES, line_share
+from relet.planning.programme import Term
 
 if TYPE_CHECKING:
     from relet.planning.build import Model
@@ -34,25 +35,48 @@ def build_as_far_as_tapped(m: Model) -> None:
 def carry_the_taps(m: Model) -> None:
     """The demand of all assemblies tapped from a run is within its rating, for each tenant.
 
-        through[t,k,p] >= demand[t,p] - M (1 - sum_x tap[p,x])        all t, k, p        "through"
-        sum_p through[t,k,p] <= In[k] step[k,0]                       all t, k           "run"
+        sum_c seat[i,p,c] = sum_k through[i,p,k] + radial[i,p]                    all i, p          "split"
+        through[i,p,k] <= sum_{x of k} tap[p,x],  radial[i,p] <= sum_r radial[p,r]   all i, p, k    "through"
+        sum_{p at j or beyond} through[i,p,k] <= step[k,j]                        all i, k, j       "beyond"
+        sum_i I[i] through[i,p,k] <= sum_{x of k} In[x] tap[p,x]                  all t, p, k       "tap"
+        sum_{p at j or beyond} sum_i I[i] through[i,p,k] <= In[k] step[k,j]       all t, k, j       "run"
 
-    M is the greatest demand that can meet at p, at most the largest rating that can be tapped there.
+    Each machine's seat is split by what feeds its place. A bound through >= demand - M (1 - tap) says the same of
+    whole numbers and leaves the relaxation slivers of runs; so would taps alone: three neighbouring taps of a third
+    each would pay for a third of a run. "beyond" makes each machine pay for the whole of it (decision 021).
+    Demand is seen along the middle angle.
     """
     s, v, p = m.sets, m.vars, m.programme
-    for run in s.runs.values():
-        for t in s.tenancies:
-            flows = []
-            for site in run.sites:
-                taps = [x for x in s.taps.get(site, ()) if x.run == run.id]
-                terms = demand(m, site, t)
-                if not taps or not terms:
-                    continue
-                most = min(sum({c: a for a, c in terms}.values()), max(f.in_a for f in s.frames))
-                flow = p.variable(f"through[{t},{run.id},{site}]", high=most)
-                tapped = [(-most, v.tap[site, x.id]) for x in taps]
-                p.at_least(f"through[{t},{run.id},{site}]", [(1.0, flow), *((-a, c) for a, c in terms), *tapped], -most)
-                flows.append((1.0, flow))
-            if flows:
-                rule = f"conductor.overload of tapped runs of {run.in_a:g} A"
-                p.at_most(f"run[{t},{run.id}]", [*flows, (-run.in_a, v.step[run.id, 0])], 0.0, rule)
+    flows: dict[tuple[str, str], list[tuple[int, Term]]] = {}
+    taps_at: dict[tuple[str, str, str], list[Term]] = {}
+    beyond: dict[tuple[str, str], list[tuple[int, Term]]] = {}
+    for (i, site), _ in s.pairs.items():
+        taps, need = s.taps.get(site, ()), s.needs[i]
+        if not taps:
+            continue
+        split = m.seated(i, site)
+        amps = need.demand_a(ANGLES[1]) * line_share(need, s.phases)
+        for run in sorted({x.run for x in taps}):
+            part = p.variable(f"through[{i},{site},{run}]")
+            feeds = [(-1.0, v.tap[site, x.id]) for x in taps if x.run == run]
+            p.at_most(f"through[{i},{site},{run}]", [(1.0, part), *feeds], 0.0)
+            split.append((-1.0, part))
+            j = s.runs[run].sites.index(site)
+            flows.setdefault((need.tenancy, run), []).append((j, (amps, part)))
+            beyond.setdefault((i, run), []).append((j, (1.0, part)))
+            taps_at.setdefault((need.tenancy, site, run), []).append((amps, part))
+        part = p.variable(f"by_radial[{i},{site}]")
+        radial = [(-1.0, v.radial[site, r.id]) for r in s.radials.get(site, ())]
+        p.at_most(f"through[{i},{site},radial]", [(1.0, part), *radial], 0.0)
+        p.equal(f"split[{i},{site}]", [*split, (-1.0, part)], 0.0)
+    for (i, run), parts in beyond.items():
+        for j in sorted({n for n, _ in parts}):
+            p.at_most(f"beyond[{i},{run},{j}]", [*(x for n, x in parts if n >= j), (-1.0, v.step[run, j])], 0.0)
+    for (t, site, run), terms in taps_at.items():
+        rated = [(-x.in_a, v.tap[site, x.id]) for x in s.taps[site] if x.run == run]
+        p.at_most(f"tap[{t},{site},{run}]", [*terms, *rated], 0.0, "conductor.overload of feeds")
+    for (t, run), through in flows.items():
+        rule = f"conductor.overload of tapped runs of {s.runs[run].in_a:g} A"
+        for j in sorted({0, *(n for n, _ in through)}):
+            bought = (-s.runs[run].in_a, v.step[run, j])
+            p.at_most(f"run[{t},{run},{j}]", [*(x for n, x in through if n >= j), bought], 0.0, rule)
