@@ -610,7 +610,7 @@ def dossiers() -> tuple[Dossier, ...]:
         Dossier(
             case=harbour,
             found=findings(*harbour_findings()),
-            price=first.price,
+            price=price_installation(harbour.installation, book, stands.catalogue),
             job=first,
             before="as it stands",
             readings=READINGS,
@@ -619,6 +619,11 @@ def dossiers() -> tuple[Dossier, ...]:
             on=date(2026, 11, 25),
         ),
         Dossier(
-            case=slipwell, found=findings(fine), price=second.price, job=second, before="Harbour & Husk", by="hand"
+            case=slipwell,
+            found=findings(fine),
+            price=price_installation(slipwell.installation, book, stands.catalogue),
+            job=second,
+            before="Harbour & Husk",
+            by="hand",
         ),
     )

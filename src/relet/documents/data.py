@@ -46,13 +46,12 @@ def proposal_data(d: Dossier, pictures: Pictures) -> dict[str, Any]:
         "counts": [plain(c) | {"says": VERDICTS[c.verdict].says} for c in counts(found)],
         "pictures": _sheets(pictures),
         "assemblies": [_assembly(a, pictures) for a in assembly_rows(case, found, d.why)],
-        "open": [_finding(f) for f in finding_rows(found, case, "fails", "depends", "refer", "advice")],
-        "met": [_finding(f) for f in finding_rows(found, case, "meets")],
+        "open": plain(finding_rows(found, case, "fails", "depends", "refer", "advice")),
+        "met": _by_rule(finding_rows(found, case, "meets")),
         "coverage": plain(coverage_rows(found.coverage)), "circuits": plain(circuit_rows(case, found)),
         "machines": plain(machine_rows(case, found)),
-        "price": plain(price_sheet(d.price, case.catalogue)) if d.price is not None else None,
-        "price_note": "The price is that of the change." if d.job is not None else "",
-        "order": plain(order_rows(d.price, case.catalogue)) if d.price is not None else [],
+        "prices": [plain(price_sheet(p, kind, case.catalogue)) for kind, p in d.prices],
+        "order": plain(order_rows(d.prices[0][1], d.prices[0][0], case.catalogue)) if d.prices else [],
         "change": plain(change_sheet(d.job, case.catalogue)) if d.job is not None else None,
         "next": plain(next_rows(found.next)), "assumed": list(found.assumed),
         "figures": plain(figures[:_FIGURES_SHOWN]),
@@ -94,9 +93,13 @@ def _worst(d: Dossier) -> list[dict[str, str]]:
     return out
 
 
-def _finding(f: FindingRow) -> dict[str, Any]:
-    trust = "; ".join(filter(None, (f.grounds, f.status_words, f.mark)))
-    return plain(f) | {"trust": trust}  # type: ignore[no-any-return]
+def _by_rule(rows: tuple[FindingRow, ...]) -> list[dict[str, Any]]:
+    """Findings gathered by rule; the rule with the least margin comes first, and inside it the least margin."""
+    out: dict[str, dict[str, Any]] = {}
+    for f in rows:
+        group = out.setdefault(f.rule, {"title": f.title, "clause": f.clause, "force": f.force, "rows": []})
+        group["rows"].append(plain(f))
+    return list(out.values())
 
 
 def _assembly(a: AssemblyRow, pictures: Pictures) -> dict[str, Any]:

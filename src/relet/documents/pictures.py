@@ -12,7 +12,7 @@ from relet.model.values import Map, Value
 _SVG: Final = "{http://www.w3.org/2000/svg}"
 _SHEETS: Final = (("a4", 269.0, 170.5), ("a3", 392.0, 257.0))
 """Landscape sheets: name, and the width and height in mm that a drawing may take on them beside head and foot."""
-_FACE_MM: Final = (174.0, 95.0)
+_FACE_MM: Final = (174.0, 72.0)
 
 
 class Pictures(Value, frozen=True, kw_only=True):

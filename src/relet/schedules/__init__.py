@@ -33,7 +33,16 @@ from relet.schedules.findings import (
     worst_verdict,
 )
 from relet.schedules.machines import MachineRow, machine_rows
-from relet.schedules.prices import OrderRow, PriceRow, PriceSheet, order_rows, price_rows, price_sheet, price_steps
+from relet.schedules.prices import (
+    OrderRow,
+    PriceKind,
+    PriceRow,
+    PriceSheet,
+    order_rows,
+    price_rows,
+    price_sheet,
+    price_steps,
+)
 from relet.schedules.shown import VERDICTS, Shown, VerdictWords, status_words
 
 __all__ = [
@@ -57,6 +66,7 @@ __all__ = [
     "OutageRow",
     "OutletRow",
     "PaperState",
+    "PriceKind",
     "PriceRow",
     "PriceSheet",
     "ResultRow",

@@ -35,7 +35,7 @@ class CircuitRow(Value, frozen=True, kw_only=True):
     what: str
     rating: Shown
     residual: Shown
-    feeds: str
+    feeds: tuple[Shown, ...]
     run: str
     cable: str
     csa: Shown
@@ -140,18 +140,18 @@ def _of_run(case: Case, seat: str, run: Run | None, field: str) -> Shown:
     return held(run, address(case, "runs", seat), field, case.catalogue)
 
 
-def _feeds(case: Case, tree: Topology, seat: Seat, inside: Iterable[str]) -> str:
+def _feeds(case: Case, tree: Topology, seat: Seat, inside: Iterable[str]) -> tuple[Shown, ...]:
     i = case.installation
-    out: list[str] = []
+    out: list[Shown] = []
     for s in inside:
         if s in i.outlets:
-            out.append(f"{s} {outlet_words(case, s, i.outlets[Seat(s)])}".strip())
+            out.append(join(Shown(text=s), outlet_words(case, s, i.outlets[Seat(s)])))
         elif s in i.assemblies or s in i.boards:
-            out.append(s)
+            out.append(Shown(text=s))
         elif s in i.loads or s.startswith("tenancies."):
-            out.append(name_of(case, s))
-        out += _next(case, tree, Seat(s), seat)
-    return ", ".join(dict.fromkeys(out))
+            out.append(Shown(text=name_of(case, s)))
+        out += [Shown(text=n) for n in _next(case, tree, Seat(s), seat)]
+    return tuple(dict.fromkeys(out))
 
 
 def _next(case: Case, tree: Topology, seat: Seat, own: Seat) -> list[str]:
@@ -166,15 +166,15 @@ def _next(case: Case, tree: Topology, seat: Seat, own: Seat) -> list[str]:
     ]
 
 
-def outlet_words(case: Case, seat: str, outlet: Outlet) -> str:
+def outlet_words(case: Case, seat: str, outlet: Outlet) -> Shown:
     """An outlet in few words: "16 A 2P+E", "13 A twin"."""
     at = address(case, "outlets", seat)
     kind_, current = held(outlet, at, "outlet", case.catalogue), held(outlet, at, "in_a", case.catalogue)
     gangs, poles = held(outlet, at, "gangs", case.catalogue), held(outlet, at, "poles", case.catalogue)
     if kind_.text == "1363":
-        return f"{current.text or '13 A'} {'twin' if gangs.text == '2' else 'single'}"
-    words = f"{current.text} {poles.text}".strip()
-    return words or name_of(case, seat)
+        return join(current, Shown(text="twin" if gangs.text == "2" else "single"))
+    words = join(current, poles)
+    return words if words.text else Shown(text=name_of(case, seat))
 
 
 def arrangement(case: Case, tree: Topology, seat: Seat) -> str:

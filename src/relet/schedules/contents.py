@@ -8,7 +8,7 @@ from relet.checks.findings import Finding, Findings, Verdict
 from relet.electrical.topology import Topology, topology
 from relet.model import Assembly, Case, Piece, Run, Seat
 from relet.model.values import Value
-from relet.schedules.circuits import device_words, natural, outlet_words, rating, residual
+from relet.schedules.circuits import device_words, join, natural, outlet_words, rating, residual
 from relet.schedules.facts import address, held, name_of
 from relet.schedules.findings import findings_at, worst_verdict
 from relet.schedules.numbers import number
@@ -19,7 +19,7 @@ class OutletRow(Value, frozen=True, kw_only=True):
     """One outlet on the face."""
 
     seat: str
-    what: str
+    what: Shown
     name: str
     phase: Shown
     behind: str
@@ -49,7 +49,7 @@ class AssemblyRow(Value, frozen=True, kw_only=True):
     name: str
     place: str
     height: Shown
-    fed_by: str
+    fed_by: Shown
     run: str
     length: Shown
     outlets: tuple[OutletRow, ...]
@@ -104,7 +104,8 @@ def _row(case: Case, tree: Topology, seat: Seat, a: Assembly, found: Findings | 
     feed = _feed_seats(tree, seat)
     run = next((s for s in feed if s in i.runs), None)
     return AssemblyRow(
-        seat=seat, name=name_of(case, seat), place=_place(a), height=Shown(text=number(a.height_m, "m")),
+        seat=seat, name=name_of(case, seat), place=_place(a),
+        height=Shown(text=number(a.height_m, "m"), at=f"fact:{address(case, 'assemblies', seat)}.height_m"),
         fed_by=_fed_by(case, feed), run=run or "", length=_length(case, run, i.runs.get(run) if run else None),
         outlets=tuple(_outlet(case, s) for s in outlets), devices=tuple(_device(case, s) for s in devices),
         spare_apertures=_spare(case, a, "apertures", [i.outlets[s] for s in outlets]),
@@ -123,13 +124,13 @@ def _length(case: Case, seat: str | None, run: Run | None) -> Shown:
     return held(run, address(case, "runs", seat), "length_m", case.catalogue) if run and seat else Shown(text="")
 
 
-def _fed_by(case: Case, feed: tuple[Seat, ...]) -> str:
+def _fed_by(case: Case, feed: tuple[Seat, ...]) -> Shown:
     if not feed:
-        return "feed not known"
+        return Shown(text="feed not known", doubt=True)
     device = case.installation.devices.get(feed[-1])
     ways = " and ".join(s for s in feed[:-1])
-    what = rating(case, feed[-1], device).text if device is not None else ""
-    return f"{feed[-1]} {what}".strip() + (f" by {ways}" if ways else "")
+    what = rating(case, feed[-1], device) if device is not None else Shown(text="")
+    return join(Shown(text=feed[-1]), what, Shown(text=f"by {ways}" if ways else ""))
 
 
 def _outlet(case: Case, seat: Seat) -> OutletRow:

@@ -31,6 +31,9 @@ Holder: TypeAlias = Piece | Machine | FixedLoad | Supply | Policy
 GROUPS: tuple[str, ...] = ("boards", "assemblies", "devices", "outlets", "runs", "taps", "containment", "loads")
 
 
+GIVEN = "given with the piece, in the unit file or the plan"
+
+
 class FactRow(Value, frozen=True, kw_only=True):
     """One fact that is held.
 
@@ -145,7 +148,8 @@ def facts(case: Case) -> dict[str, FactRow]:
     """Every fact that is held, by address: claims of things, and declared data of the parts that are used."""
     out: dict[str, FactRow] = {}
     parts: set[str] = set()
-    for _, thing, holder in holders(case):
+    for at, thing, holder in holders(case):
+        out.update(_given(at, thing, holder))
         for field, claim in holder.facts.items():
             learned = case.learned.get(claim.about)
             out[claim.about] = _row(claim.about, thing, field, learned or claim)
@@ -158,6 +162,19 @@ def facts(case: Case) -> dict[str, FactRow]:
             claim = Claim(about=about, holds=Exactly(value), how="maker", note=part.note)  # type: ignore[arg-type]
             out[about] = _row(about, part.name, field, claim, edition=case.catalogue.edition)
     return out
+
+
+def _given(at: str, thing: str, holder: Holder) -> Iterator[tuple[str, FactRow]]:
+    """What a piece holds about itself beside its claims: heights and counts of ways."""
+    for field in ("height_m", "ways"):
+        value = getattr(holder, field, None)
+        if value is not None:
+            about = f"{at}.{field}"
+            shown = Shown(text=number(value, unit_of(field)), at=f"fact:{about}")
+            yield (
+                about,
+                FactRow(about=about, thing=thing, field=words(field), value=shown, how=GIVEN, on="", note=""),
+            )
 
 
 def _row(about: str, thing: str, field: str, claim: Claim, edition: str = "") -> FactRow:

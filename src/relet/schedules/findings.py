@@ -13,7 +13,11 @@ from relet.schedules.shown import FORCE_WORDS, FROM_MEMORY, Shown, status_words
 
 
 class FindingRow(Value, frozen=True, kw_only=True):
-    """One finding, ready to print. `key` is its address; value, limit and margin in that order."""
+    """One finding, ready to print. `key` is its address; value, limit and margin in that order.
+
+    trust          weakest ground, weakest status and mark of the edition, in a row
+    subject_words  what the subject is, "" where its name says it already
+    """
 
     key: str
     rule: str
@@ -32,6 +36,7 @@ class FindingRow(Value, frozen=True, kw_only=True):
     status: str
     status_words: str
     mark: str
+    trust: str
     needs: tuple[str, ...]
     searched: bool
 
@@ -73,15 +78,20 @@ def finding_row(f: Finding, case: Case) -> FindingRow:
     at = f"finding:{f.key}"
     unit = f.worst.value.unit if f.worst is not None else ""
     limit_unit = f.worst.limit.unit if f.worst is not None else ""
+    subject, words = short(f.subject), name_of(case, f.subject)
     needs = tuple(n.words + ("" if n.surely else ", if the rest is at its best") for n in f.needs if n.words)
+    grounds = f.grounds if f.worst is not None else ""
+    status = status_words(f.status)
+    trust = filter(None, ("" if status.startswith(grounds) else grounds, status, f.mark))
     return FindingRow(
-        key=f.key, rule=f.rule, family=f.rule.split(".", 1)[0], title=f.title, subject=short(f.subject),
-        subject_words=name_of(case, f.subject), verdict=f.verdict, force=FORCE_WORDS.get(f.force, f.force),
+        key=f.key, rule=f.rule, family=f.rule.split(".", 1)[0], title=f.title, subject=subject,
+        subject_words=words if words != subject.replace("_", " ") else "", verdict=f.verdict,
+        force=FORCE_WORDS.get(f.force, f.force),
         value=Shown(text=said(f.value_text, unit), at=at, doubt=f.verdict == "depends"),
         limit=Shown(text=said(f.limit_text, limit_unit), at=at),
         margin=margin(f.margin, judged=f.worst is not None), clause=f.clause, sentence=f.sentence,
-        grounds=f.grounds if f.worst is not None else "", status=f.status, status_words=status_words(f.status),
-        mark=f.mark, needs=needs, searched=not f.monotone,
+        grounds=grounds, status=f.status, status_words=status,
+        mark=f.mark, trust="; ".join(trust), needs=needs, searched=not f.monotone,
     )  # fmt: skip
 
 

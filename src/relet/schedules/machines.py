@@ -22,7 +22,7 @@ class MachineRow(Value, frozen=True, kw_only=True):
     starts: Shown
     plug: Shown
     outlet: str
-    outlet_words: str
+    outlet_words: Shown
     assumed: tuple[str, ...]
     verdict: Verdict
     worst: str
@@ -49,7 +49,7 @@ def _row(case: Case, m: Machine, found: Findings | None) -> MachineRow:
     return MachineRow(
         id=m.id, name=m.name, load=load if load.text else Shown(text="not known", doubt=True), load_of=of,
         phases=held(m, at, "phases"), starts=held(m, at, "start"), plug=held(m, at, "plug"), outlet=seat,
-        outlet_words=outlet_words(case, seat, outlet) if outlet is not None else "",
+        outlet_words=outlet_words(case, seat, outlet) if outlet is not None else Shown(text=""),
         assumed=tuple(words(f) for f, c in m.facts.items() if doubtful(c)),
         verdict=worst_verdict(about), worst=f"finding:{about[0].key}" if about else "",
     )  # fmt: skip

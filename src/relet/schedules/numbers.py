@@ -89,6 +89,7 @@ def margin(share: float, *, judged: bool = True) -> str:
     if share == float("-inf"):
         return "none"
     percent = printed_towards(share * 100, up=False, digits=2)
+    percent = f"{float(percent):.0f}" if "e" in percent else percent
     body = percent.removeprefix("-")
     mark = MINUS if percent.startswith("-") else "+" if body != "0" else ""
     return f"{mark}{body}{JOIN}%"

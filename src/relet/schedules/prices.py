@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import Final, Literal, TypeAlias
 
 from relet.model import Catalogue
 from relet.model.values import Value
@@ -11,6 +12,8 @@ from relet.schedules.numbers import money, number, quantity, whole_minutes
 from relet.schedules.shown import Shown
 from relet.working import Figure, Formula, Step, fact, steps
 
+PriceKind: TypeAlias = Literal["change", "whole"]
+TITLES: Final[dict[PriceKind, str]] = {"change": "the change", "whole": "the whole as new work"}
 _MATERIAL = ("each", "m")
 
 
@@ -29,8 +32,10 @@ class PriceRow(Value, frozen=True, kw_only=True):
 
 
 class PriceSheet(Value, frozen=True, kw_only=True):
-    """A whole price: lines by payer, and totals without and with VAT."""
+    """A price: lines by payer, and totals without and with VAT. title: what it is the price of."""
 
+    kind: PriceKind
+    title: str
     edition: str
     currency: str
     landlord: tuple[PriceRow, ...]
@@ -48,20 +53,21 @@ class OrderRow(Value, frozen=True, kw_only=True):
 
     what: str
     name: str
-    quantity: str
+    quantity: Shown
     unit: str
     source: str
 
 
-def price_rows(price: Price, catalogue: Catalogue | None = None) -> tuple[PriceRow, ...]:
-    """Lines in their order; n counts from 1 and is their address."""
-    return tuple(_row(n, one, catalogue) for n, one in enumerate(price.lines, 1))
+def price_rows(price: Price, kind: PriceKind, catalogue: Catalogue | None = None) -> tuple[PriceRow, ...]:
+    """Lines in their order; their address is the kind of price and n, which counts from 1."""
+    return tuple(_row(n, one, kind, catalogue) for n, one in enumerate(price.lines, 1))
 
 
-def price_sheet(price: Price, catalogue: Catalogue | None = None) -> PriceSheet:
+def price_sheet(price: Price, kind: PriceKind, catalogue: Catalogue | None = None) -> PriceSheet:
     """A price ready to print."""
-    rows = price_rows(price, catalogue)
+    rows = price_rows(price, kind, catalogue)
     return PriceSheet(
+        kind=kind, title=TITLES[kind],
         edition=price.edition, currency=price.currency, landlord=tuple(r for r in rows if r.payer == "landlord"),
         tenant=tuple(r for r in rows if r.payer == "tenant"),
         landlord_total=money(price.by_payer.get("landlord", 0.0)),
@@ -71,19 +77,25 @@ def price_sheet(price: Price, catalogue: Catalogue | None = None) -> PriceSheet:
     )  # fmt: skip
 
 
-def order_rows(price: Price, catalogue: Catalogue | None = None) -> tuple[OrderRow, ...]:
-    """Parts and metres of a price, what comes from stock named so; cut to waste is added to its metres."""
+def order_rows(price: Price, kind: PriceKind, catalogue: Catalogue | None = None) -> tuple[OrderRow, ...]:
+    """Parts and metres of a price, what comes from stock named so; cut to waste is added to its metres. A quantity's
+    address is the first line that asks for it."""
     tally: dict[tuple[str, str, str], float] = {}
-    for one in price.lines:
+    first: dict[tuple[str, str, str], int] = {}
+    for n, one in enumerate(price.lines, 1):
         if one.unit in _MATERIAL:
             what = one.what.removesuffix(", cut to waste")
             source = "from stock" if one.why == "from stock" else "to order"
             key = (what, one.unit, source)
             tally[key] = tally.get(key, 0.0) + one.quantity
+            first.setdefault(key, n)
     return tuple(
-        OrderRow(what=what, name=_name(what, catalogue), quantity=quantity(n, unit), unit=unit, source=source)
-        for (what, unit, source), n in sorted(tally.items(), key=lambda e: (e[0][2], e[0][0]))
-    )
+        OrderRow(
+            what=key[0], name=_name(key[0], catalogue), unit=key[1], source=key[2],
+            quantity=Shown(text=quantity(much, key[1]), at=f"price:{kind}/{first[key]}"),
+        )
+        for key, much in sorted(tally.items(), key=lambda e: (e[0][2], e[0][0]))
+    )  # fmt: skip
 
 
 def _name(what: str, catalogue: Catalogue | None) -> str:
@@ -101,8 +113,8 @@ def _name(what: str, catalogue: Catalogue | None) -> str:
     return ", ".join(filter(None, words))
 
 
-def _row(n: int, one: Line, catalogue: Catalogue | None) -> PriceRow:
-    at = f"price:{n}"
+def _row(n: int, one: Line, kind: PriceKind, catalogue: Catalogue | None) -> PriceRow:
+    at = f"price:{kind}/{n}"
     return PriceRow(
         n=str(n), what=_name(one.what, catalogue), quantity=Shown(text=quantity(one.quantity, one.unit), at=at),
         unit=one.unit, each=Shown(text=money(one.each), at=at), total=Shown(text=money(one.total), at=at),
