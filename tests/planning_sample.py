@@ -107,7 +107,7 @@ def problem(u: Unit, tenancies: list[Tenancy], wishes: Wishes | None = None, **c
 
 KINDS: tuple[dict[str, Scalar], ...] = (
     {"phases": 3, "power_w": 9000, "pf": 1.0, "plug": "32 A 3ph", "continuous": True},
-    {"phases": 3, "power_w": 5500, "pf": 0.82, "plug": "16 A 3ph", "start": "dol", "start_multiple": 5, "on_probability": 0.4},
+    {"phases": 3, "power_w": 5500, "pf": 0.82, "plug": "16 A 3ph", "start": "dol", "start_multiple": 5},
     {"phases": 3, "power_w": 12000, "pf": 1.0, "plug": "32 A 3ph", "continuous": True},
     {"phases": 1, "power_w": 2200, "pf": 0.9, "plug": "16 A 1ph", "on_probability": 0.5},
     {"phases": 1, "power_w": 1800, "pf": 1.0, "plug": "13 A", "on_probability": 0.3},

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from typing import TypeVar
 
 from relet.errors import ReletError
 from relet.model import Part, Point
@@ -20,6 +21,8 @@ from relet.planning.sites import Site
 from relet.planning.trial import Trials, run_feed, smallest_drop, smallest_radial
 from relet.space import RouteRules, Spot, route, route_rules, tapped_run_route
 from relet.space.walls import polygon
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -130,7 +133,7 @@ def radial_feeds(
         frame = next(f for f in frames if f.in_a >= rating)
         found = board_devices(problem, 3 if poles >= 3 else 1, poles, rating)
         devices = [(costs.put_in(pieces.device("plan", way, d)), d) for d in found if costs.known(d.id)]
-        for length, s, points in sorted(routed, key=lambda e: e[0]):
+        for length, s, points in by_halves(sorted(routed, key=lambda e: e[0])):
             options = [
                 (p + ends + per_m * length + costs.test, d, c) for p, d in devices for c, (per_m, ends) in cable.items()
             ]
@@ -140,6 +143,19 @@ def radial_feeds(
             if got is not None:
                 cost = next(o[0] for o in options if (o[1], o[2]) == (got.device, got.csa_mm2))
                 out.append(RadialFeed(s.id, rating, got.device, got.csa_mm2, length, points, cost, got.grade == 2))
+    return out
+
+
+def by_halves(several: Sequence[T]) -> list[T]:
+    """The last, the first, then the middle of every gap that is left: what passes or fails settles its neighbours."""
+    if not several:
+        return []
+    out, gaps = [several[-1]] + ([several[0]] if len(several) > 1 else []), [(0, len(several) - 1)]
+    while gaps:
+        a, b = gaps.pop(0)
+        if b - a > 1:
+            out.append(several[(a + b) // 2])
+            gaps += [(a, (a + b) // 2), ((a + b) // 2, b)]
     return out
 
 
@@ -267,13 +283,15 @@ def _taps_of(
         options = tap_options(problem, costs, run.in_a, rating)
         if frame is None or not options:
             continue
-        for n, (s, along, drop) in enumerate(routed[: len(run.sites)]):
+        for n, (s, along, drop) in by_halves(list(enumerate(routed[: len(run.sites)]))):
             priced = [
                 (base + ends + per_m * drop + costs.test, t, d, c)
                 for base, t, d, c in options if c in cable for per_m, ends in (cable[c],)
             ]  # fmt: skip
             priced.sort(key=lambda o: (o[0], o[2].id))
-            got = smallest_drop(trials, way, run.device, run.part, priced, along, drop, frame.part, frame.incomer)
+            got = smallest_drop(
+                trials, way, run.device, run.part, priced, along, routed[0][1], drop, frame.part, frame.incomer
+            )
             if got is not None:
                 p = next(o[0] for o in priced if (o[1], o[2], o[3]) == (got.tap, got.device, got.csa_mm2))
                 out.append(TapFeed(run.id, s.id, n, rating, got.tap, got.device, got.csa_mm2, along, drop, p))

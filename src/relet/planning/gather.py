@@ -76,7 +76,7 @@ def gather(problem: Problem, book: PriceBook, judge: Judge, *, every_pair: bool 
 
 
 def worth(could: Sequence[Frame], costs: Costs) -> list[Frame]:
-    """Frames that no cheaper one equals in room, current and ingress, least current first; one incomer for each."""
+    """Frames that no cheaper one equals in room, current and ingress, least current first."""
     from relet.planning.pieces import assembly, device
 
     price = {
@@ -91,11 +91,10 @@ def worth(could: Sequence[Frame], costs: Costs) -> list[Frame]:
             and set(ip_codes(a.part)) >= set(ip_codes(b.part))
             and datum(a.part, "face_depth_mm") >= datum(b.part, "face_depth_mm")
         )  # fmt: skip
-        return better and (price[id(a)], a.part.id, a.incomer.id) < (price[id(b)], b.part.id, b.incomer.id)
+        return better and (price[id(a)], a.id) < (price[id(b)], b.id)
 
     kept = [f for f in could if not any(beats(o, f) for o in could if o is not f)]
-    kept.sort(key=lambda f: (f.in_a, price[id(f)], f.part.id))
-    return list({f.id: f for f in reversed(kept)}.values())[::-1]
+    return sorted(kept, key=lambda f: (f.in_a, price[id(f)], f.id))
 
 
 def frame_price(f: Frame, costs: Costs) -> float:

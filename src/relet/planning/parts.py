@@ -8,12 +8,15 @@ from dataclasses import dataclass
 from relet.model import Catalogue, Part, PartKind
 from relet.planning.needs import Ip, Need
 
-NEVER_FITS = 10**6
+NEVER_FULL = float("inf")
 
 
 @dataclass(frozen=True)
 class Frame:
-    """An enclosure that may hang at a place, with what its face and rail still take after the incomer and spare."""
+    """An enclosure with its incomer that may hang at a place, and what its face and rail take beside incomer and spare.
+
+    in_a  the weaker of the two
+    """
 
     part: Part
     incomer: Part
@@ -23,8 +26,8 @@ class Frame:
 
     @property
     def id(self) -> str:
-        """Part number of the enclosure, and of its incomer where enclosures come with several."""
-        return self.part.id
+        """Name in the programme: "enclosure|incomer"."""
+        return f"{self.part.id}|{self.incomer.id}"
 
 
 def real(v: object) -> float:
@@ -65,7 +68,7 @@ def usable(total: int, spare_share: float) -> int:
 
 
 def frames(catalogue: Catalogue, phases: int, spare_share: float, arrangement: str, idn_ma: float) -> list[Frame]:
-    """Enclosures with the cheapest-by-data incomer that isolates, locks off and carries the enclosure's current.
+    """Enclosures with every incomer that isolates and locks off.
 
     The incomer is a main switch, or where one incoming device protects all a residual-current device of `idn_ma`.
     """
@@ -78,10 +81,10 @@ def frames(catalogue: Catalogue, phases: int, spare_share: float, arrangement: s
     ]  # fmt: skip
     out = []
     for e in of_kind(catalogue, "enclosure"):
-        in_a = datum(e, "in_a")
         for i in incomers:
-            if datum(i, "in_a") < in_a or not same_range(e, i) or datum(i, "depth_mm") > datum(e, "rail_depth_mm"):
+            if not same_range(e, i) or datum(i, "depth_mm") > (datum(e, "rail_depth_mm") or NEVER_FULL):
                 continue
+            in_a = min(datum(e, "in_a"), datum(i, "in_a"))
             left = usable(whole(e, "ways"), spare_share) - whole(i, "ways")
             out.append(Frame(e, i, usable(whole(e, "apertures"), spare_share), left, in_a))
     return [f for f in out if f.apertures > 0 and f.ways > 0]
