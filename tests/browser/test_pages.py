@@ -72,6 +72,12 @@ def test_no_text_is_clipped_or_laid_over_another_at_360_px(open_page, name):
         }"""
     )
     assert out == []
+    strayed = page.evaluate(
+        """() => [...document.querySelectorAll('td[data-name] > *')].filter(e => e.textContent.trim() &&
+            e.getBoundingClientRect().left < e.parentElement.getBoundingClientRect().left + 100)
+            .map(e => e.textContent.trim())"""
+    )
+    assert strayed == [], "a value stands under the names of the values"
     over = page.evaluate(
         """() => {
           const boxes = [...document.querySelectorAll('main dd, main td, main th, main h1, main h2, main li > p')]

@@ -63,7 +63,8 @@ def _row(figure: Figure, o: Lookup, about: list[Finding]) -> FigureRow:
     text = number(float(figure), figure.unit) if figure.unit != "word" else o.row
     return FigureRow(
         id=id_, table=o.table, row=o.row, name=figure.name, value=Shown(text=text, at=f"row:{id_}"), source=o.source,
-        publications=publications(o.source), status=o.status, status_words=status_words(o.status), edition=o.edition,
+        publications=publications(o.source), status=o.status, status_words=status_words(o.status),
+        edition=o.edition.removeprefix("; "),
         decides=str(len(about)), keys=tuple(f.key for f in about),
         verdict=min((f.verdict for f in about), key=WORST_FIRST.index),
     )  # fmt: skip
