@@ -74,8 +74,6 @@ def test_cases_built_at_run_time_stand_in_every_pack() -> None:
         for system in ("TN", "TT"):
             for circuit in ("final", "distribution"):
                 assert float(code.limit("disconnection_s", f"{system} {circuit}")) > 0
-        for delay in ("general", "S"):
-            assert float(code.limit("rcd_time_s", delay)) > 0
         for end in ("low", "high"):
             for what in ("outlet", "handle"):
                 assert code.default("policy", f"{what}_{end}_m") is not None

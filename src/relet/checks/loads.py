@@ -14,6 +14,7 @@ from relet.electrical.topology import machine_seat
 from relet.model import Seat
 from relet.working import Figure, Word
 
+_POLES: Final = {"1ph": "2P+E", "3ph": "3P+N+E"}
 MOTOR_STARTS: Final = frozenset({"dol", "star-delta", "soft", "drive"})
 
 
@@ -98,9 +99,11 @@ def machine(study: Study, id: str) -> Drawn:
     current = _current(study, owner, connection, v.u0 if connection == "single" else v.u, pf)
     duty = f.number(owner, "duty_percent", "%", name="X")
     heats = effective_current(current, duty) if duty < 100 else current
+    start = f.word(owner, "start")
     return Drawn(
-        id, m.name, connection, on, current, heats, pf, f.word(owner, "start"),
-        f.number(owner, "start_multiple", "", name="m"), f.number(owner, "on_probability", "", name="p"),
+        id, m.name, connection, on, current, heats, pf, start,
+        f.number(owner.cased(str(start)), "start_multiple", "", name="m"),
+        f.number(owner, "on_probability", "", name="p"),
         f.number(owner, "thd3_percent", "%", name="h3"), f.number(owner, "leak_ma", "mA", name="Ileak"),
         f.word(owner, "rcd_type"), bool(f.yes(owner, "continuous")), str(f.maybe_word(owner, "together") or ""),
     )  # fmt: skip
@@ -133,10 +136,23 @@ def _current(study: Study, owner: Owner, connection: Connection, voltage: Figure
         shaft = f.number(owner, "shaft_kw", "kW", name="Pshaft")
         eta = f.number(owner, "efficiency", "", name="eta")
         return design_current(connection, voltage, shaft_kw=shaft, pf=pf, efficiency=eta)
-    power = f.maybe(owner, "power_w", "W", name="P")
+    power = f.maybe(owner.cased(_plug_case(study, owner)), "power_w", "W", name="P")
     if power is None:
         raise Missing(f"{owner.at}.power_w", "power_w")
     return design_current(connection, voltage, power_w=power, pf=pf)
+
+
+def _plug_case(study: Study, owner: Owner) -> str:
+    """What narrows the plausible power of a machine: its plug, else its phases."""
+    if owner.of != "machine":
+        return owner.case
+    plug, phases = study.facts.maybe_word(owner, "plug"), study.facts.maybe(owner, "phases", "")
+    amperes, _, poles = str(plug or "").rpartition(" A ")
+    if plug == "13 A":
+        return str(plug)
+    if amperes and poles in _POLES:
+        return f"60309 {amperes} A {_POLES[poles]}"
+    return f"{float(phases):g}" if phases is not None else ""
 
 
 @kept

@@ -29,6 +29,7 @@ from relet.electrical.impedance import Impedance, series
 from relet.model import Seat
 from relet.working import Figure, Formula
 
+WITH_RETURN = Formula("Zln = 2 * Zph", "ohm", Zph="ohm", source="line and neutral alike")
 IN_A = Formula("Icn = 1000 * Ickn", "A", Ickn="kA", source="turn of unit")
 
 
@@ -90,14 +91,28 @@ def least_earth(study: Study, seat: Seat) -> Fault:
 
 
 @kept
-def least_short(study: Study, seat: Seat) -> Fault:
-    """Least short-circuit between line and neutral at an element, conductors hot.
+def neutral_source(study: Study) -> Source:
+    """What stands behind the origin between line and neutral where it weakens a fault or dips at a start.
 
-    The source is taken with the impedance of the earth loop: the neutral of a public supply is at least as good.
+    With a protective conductor from the operator (TN) the impedance of the earth loop: the neutral of a public supply
+    is at least as good. In TT the earth loop runs through electrodes and says nothing of the neutral: the prospective
+    current, half of it between line and neutral where it was given for three phases.
     """
+    s, f = things.supply(study), study.facts
+    if f.word(s, "earthing") != "TT":
+        return earth_source(study)
+    source = line_source(study)
+    if str(f.word(s, "ipf_of")) != "three-phase":
+        return source
+    return source._replace(low_ohm=WITH_RETURN(source.low_ohm), high_ohm=WITH_RETURN(source.high_ohm))
+
+
+@kept
+def least_short(study: Study, seat: Seat) -> Fault:
+    """Least short-circuit between line and neutral at an element, conductors hot."""
     path = path_conductors(study, seat, HOT)
     inside = series(path.line, path.neutral) if path is not None else NO_LENGTH
-    return least_fault(earth_source(study), inside, study.code.limit("c_min"), voltages(study).u0)
+    return least_fault(neutral_source(study), inside, study.code.limit("c_min"), voltages(study).u0)
 
 
 @kept

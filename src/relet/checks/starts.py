@@ -7,7 +7,7 @@ from typing import NamedTuple
 from relet.checks import things
 from relet.checks.drops import drop_percent
 from relet.checks.loads import machine, voltages
-from relet.checks.loops import earth_source
+from relet.checks.loops import neutral_source
 from relet.checks.runs import HOT, NOTHING, path_conductors
 from relet.checks.study import Study, kept
 from relet.electrical.faults import three_phase_of
@@ -40,15 +40,14 @@ class Start(NamedTuple):
 def start(study: Study, id: str) -> Start:
     """A machine's start through the source and its path, with everything else running.
 
-    The source behind the origin is taken with the impedance of the earth loop: the neutral of a public supply is at
-    least as good, so the dip is never too small.
+    The source behind the origin is that between line and neutral, see neutral_source().
     """
     d, v = machine(study, id), voltages(study)
     outlet = things.plugged(study, id)
     assert outlet is not None
     seat = Seat(outlet)
     current = STARTING(d.start_multiple, d.current_a)
-    loop_source = earth_source(study)
+    loop_source = neutral_source(study)
     source = three_phase_of(loop_source) if d.connection == "three" else loop_source
     origin = percent(AT_SOURCE(current, source.high_ohm), v.u0)
     path = path_conductors(study, seat, HOT)

@@ -116,10 +116,10 @@ def circuit_there(study: Study, subject: str) -> There | NotApplicable:
     behind = study.case.installation.outlets[seat].behind
     assert behind is not None
     device = next((s for s in reversed(study.feeds.path(seat)) if things.is_overcurrent(study, s)), behind)
-    rated = choose(
-        [things.in_a(study, device), f.number(owner, "in_a", "A", name="In")], min,
-        "the smaller of device and outlet", name="In",
-    )  # fmt: skip
+    carries = f.maybe(owner, "total_a", "A", name="In")
+    if carries is None:
+        carries = f.number(owner, "in_a", "A", name="In")
+    rated = choose([things.in_a(study, device), carries], min, "the smaller of device and outlet", name="In")
     declared = f.maybe(owner, "inc_a", "A", name="Inc")
     if declared is not None:
         declared = choose([declared, rated], min, "declared for the outlet, not above its device", name="Inc")

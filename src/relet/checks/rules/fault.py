@@ -28,6 +28,7 @@ from relet.checks.study import Study
 from relet.codes import Code
 from relet.electrical.adiabatic import Heating, heating
 from relet.electrical.bands import Band
+from relet.electrical.devices import residual
 from relet.electrical.faults import Fault, loop_limit
 from relet.model import Seat
 from relet.tables import cables
@@ -98,7 +99,7 @@ class EarthLoop:
     """The end of a circuit and what clears an earth fault there.
 
     device       overcurrent device that protects it, with its band
-    residual     rated residual current of the most sensitive device in the path that also clears it, if any
+    residual     rated residual current of the nearest residual-current device in the path, if any, with its band
     """
 
     seat: str
@@ -109,7 +110,7 @@ class EarthLoop:
     within: Figure
     class_words: str
     residual: Figure | None
-    residual_time: Figure | None
+    residual_band: Band | None
     rests: tuple[Figure, ...]
 
 
@@ -129,19 +130,20 @@ def earth_loop(study: Study, subject: str) -> EarthLoop | NotApplicable:
         return NotApplicable("fed straight from the origin: the cut-out is the network operator's")
     rests: list[Figure] = []
     cls = circuit_class(study, seat)
-    residual: Figure | None = None
-    time: Figure | None = None
+    idn: Figure | None = None
+    by_residual: Band | None = None
     found = [s for s in study.feeds.devices_on(seat) if things.is_residual(study, s)]
     if found:
-        nearest = found[-1]
-        residual = study.facts.number(things.device(study, nearest), "idn_ma", "mA", name="IdN")
-        delay = study.facts.word(things.device(study, nearest), "rcd_delay")
-        time = study.code.limit("rcd_time_s", str(delay), (delay.figure,))
+        nearest = things.device(study, found[-1])
+        idn = study.facts.number(nearest, "idn_ma", "mA", name="IdN")
+        delay = study.facts.word(nearest, "rcd_delay")
+        by_residual = residual(idn, "general" if delay == "none" else str(delay))
+        rests.append(delay.figure)
     if things.device_kind(study, above) != "fuse-switch":
         rests.append(things.curve(study, above).figure)
     return EarthLoop(
-        subject, loop(study, seat), voltages(study).u0, above, band(study, above), cls.within, cls.words, residual,
-        time, (*rests, *cls.rests),
+        subject, loop(study, seat), voltages(study).u0, above, band(study, above), cls.within, cls.words, idn,
+        by_residual, (*rests, *cls.rests),
     )  # fmt: skip
 
 
@@ -156,12 +158,17 @@ def disconnection(c: EarthLoop, code: Code) -> Judged | NotApplicable:
         c.loop.zs, loop_limit(code.limit("c_min"), c.u0, ia),
         f"Loop impedance of the {c.class_words}, opened by {c.device} within {float(c.within):g} s.", rests=c.rests,
     )  # fmt: skip
-    if by_device.meets or c.residual is None or c.residual_time is None or c.residual_time > c.within:
+    if by_device.meets or c.residual is None or c.residual_band is None:
         return by_device
+    limits = (
+        RCD_LIMIT(code.limit("touch_voltage_v"), c.residual),
+        loop_limit(code.limit("c_min"), c.u0, c.residual_band.trips_within(c.within)),
+    )
+    limit = choose(limits, min, "the smaller of touch voltage and a current that opens it in time", name="Zsmax")
     by_residual = at_most(
-        c.loop.zs, RCD_LIMIT(code.limit("touch_voltage_v"), c.residual),
+        c.loop.zs, limit,
         f"Loop impedance of the {c.class_words}, opened by its residual-current device within {float(c.within):g} s.",
-        rests=(*c.rests, c.residual_time),
+        rests=c.rests,
     )  # fmt: skip
     return by_residual if by_residual.margin > by_device.margin else by_device
 
@@ -210,7 +217,7 @@ def heated_run(study: Study, subject: str) -> HeatedRun | NotApplicable:
         return NotApplicable("fed straight from the origin: the cut-out is the network operator's")
     k, one, start = kind(study, seat), energy_band(study, above), study.feeds.parent[seat]
     longest = study.code.limit("adiabatic_up_to_s")
-    residual = any(things.is_residual(study, s) for s in study.feeds.devices_on(seat))
+    guarded = any(things.is_residual(study, s) for s in study.feeds.devices_on(seat))
     least = least_short(study, seat).current_a
     k_line = cables.k_factor("copper", k.insulation, "live")
     fuse = things.device_kind(study, above) == "fuse-switch"
@@ -228,7 +235,7 @@ def heated_run(study: Study, subject: str) -> HeatedRun | NotApplicable:
     rests = () if fuse else (things.curve(study, above).figure,)
     both = (
         Heated("line", least, line, False, unlimited),
-        Heated("protective", least_pe, protective, residual, unlimited),
+        Heated("protective", least_pe, protective, guarded, unlimited),
     )
     return HeatedRun(subject, above, both, rests)
 
