@@ -31,6 +31,7 @@ from relet.pricing import PriceBook
 Watch = Callable[[Progress], None]
 Tell = Callable[[str], None]
 
+NOBODY = Digest("")
 ABOUT_FEEDS = ("conductor.overload", "fault.", "protection.inrush")
 ABOUT_FRAMES = ("assembly.heat", "assembly.fit")
 BEYOND_A_PLAN = ("load.supply_capacity", "place.explosive")
@@ -38,7 +39,7 @@ BEYOND_A_PLAN = ("load.supply_capacity", "place.explosive")
 
 
 def plan(
-    problem: Problem, book: PriceBook, judge: Judge, *, made_for: Digest = Digest(""), watch: Watch | None = None,
+    problem: Problem, book: PriceBook, judge: Judge, *, made_for: Digest = NOBODY, watch: Watch | None = None,
     tell: Tell | None = None, stop: threading.Event | None = None,
 ) -> Scheme:  # fmt: skip
     """Plan all tenancies of a problem at once, and prove it.

@@ -185,8 +185,8 @@ def _tenant(
             devices[rail] = pieces.device(f"design.{t}", rail, f.circuit.device, f.phase)
             outlets[face] = pieces.outlet(f"design.{t}", face, f.circuit.outlet, rail)
         for n, several in placed[site].items():
-            for need in several:
-                plugged[need.machine] = Seat(f"{h.seat}/face/{fitted[site][n].face}")
+            for one in several:
+                plugged[one.machine] = Seat(f"{h.seat}/face/{fitted[site][n].face}")
     contents[t] = Installation(devices=_at(devices), outlets=_at(outlets))
     uses[t] = Use(tenancy=t, plugged=Map(plugged))
     return fitted
