@@ -120,3 +120,10 @@ def test_a_residual_current_device_behind_its_makers_sum(tmp_path: Path) -> None
     assert the(altered(tmp_path, rule, rccb, small), rule, "DB1/2").verdict == "fails"
     summed = small.replace("in_a = 40,", "in_a = 40, sum_rated = true,")
     assert the(altered(tmp_path, rule, rccb, summed), rule, "DB1/2").verdict == "meets"
+
+
+def test_an_outlet_straight_behind_the_incomer_is_in_the_assembly_too(tmp_path: Path) -> None:
+    """Its feed does not pass the busbar, yet the assembly is isolated and warmed by it."""
+    found = altered(tmp_path, "assembly.heat", 'inc_a = 32, behind = "A1/rail/5"', 'inc_a = 32, behind = "A1/incomer"')
+    assert the(found, "assembly.isolation", "A1").verdict == "meets"
+    assert the(found, "assembly.heat", "A1").verdict == "meets"

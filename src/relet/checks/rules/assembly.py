@@ -72,7 +72,7 @@ class Warm:
 def warm(study: Study, subject: str) -> Warm | NotApplicable:
     """Heat balance of an assembly at the currents it carries."""
     seat = Seat(subject)
-    if not below(study, seat):
+    if not any(below(study, s) for s in (seat, *devices_in(study, seat))):
         return NotApplicable("nothing draws from it")
     return Warm(subject, losses(study, seat), may_lose(study, seat))
 
@@ -232,7 +232,7 @@ class Incomer:
 def incomer(study: Study, subject: str) -> Incomer | NotApplicable:
     """The incomer of an assembly that feeds anything."""
     seat, i = Seat(f"{subject}/incomer"), study.case.installation
-    if not any(s in i.outlets or s in i.runs for s in study.feeds.below(Seat(subject))):
+    if not outlets_in(study, Seat(subject)) and not any(s in i.runs for s in study.feeds.below(Seat(subject))):
         return NotApplicable("it feeds nothing: no outlet in it and no run from it")
     earthing = study.facts.word(things.supply(study), "earthing")
     if seat not in i.devices:
