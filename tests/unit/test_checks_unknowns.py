@@ -127,3 +127,16 @@ def test_an_outlet_straight_behind_the_incomer_is_in_the_assembly_too(tmp_path: 
     found = altered(tmp_path, "assembly.heat", 'inc_a = 32, behind = "A1/rail/5"', 'inc_a = 32, behind = "A1/incomer"')
     assert the(found, "assembly.isolation", "A1").verdict == "meets"
     assert the(found, "assembly.heat", "A1").verdict == "meets"
+
+
+@pytest.mark.parametrize(
+    ("far", "ip", "verdict"), [(4.6, 44, "advice"), (5.6, 44, "meets"), (4.6, 55, "meets"), (4.6, 67, "advice")]
+)
+def test_clear_of_a_hosed_zone_unless_its_ingress_code_suits(tmp_path: Path, far: float, ip: int, verdict: str) -> None:
+    """1 m (policy) from what is hosed down; 67 alone speaks of immersion and not of jets."""
+    zone = f'\n[zones]\nwash = {{ kind = "hosed", area_m = [[{far}, 4], [8, 4], [8, 6], [{far}, 6]] }}\n\n[supply]'
+    text = path_of("conductor.overload", "meets").read_text(encoding="utf-8").replace("\n[supply]", zone, 1)
+    file = tmp_path / "unit.toml"
+    file.write_text(text.replace("height_m = 1.2 }", f"height_m = 1.2, ip = {ip} }}"), encoding="utf-8")
+    (case,) = open_unit(file).cases()
+    assert finding_in(judge(case), "place.clearance", "X1").verdict == verdict

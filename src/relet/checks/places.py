@@ -17,6 +17,7 @@ ORDINARY: Final = "dry_clean"
 _CODES: Final = ("wet_code", "dust_code", "impact_code", "corrosion_code", "other_code")
 EXPLOSIVE: Final = "BE3"
 REFERS: Final = "refer"
+HOSED: Final = "AD5"
 
 
 def zone_row(kind: str) -> dict[str, str]:
@@ -69,6 +70,11 @@ def spot(study: Study, seat: Seat) -> Spot | None:
     return Spot(
         path=f"{things.prefix(study)}.{group}.{home}", at_m=where, height_m=height(study, seat), ground="chosen"
     )
+
+
+def hosed_kinds() -> tuple[str, ...]:
+    """Kinds of zone that are hosed down."""
+    return tuple(z for z in zone_ids() if zone_row(z)["wet_code"] >= HOSED)
 
 
 @kept

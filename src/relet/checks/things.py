@@ -30,7 +30,16 @@ def part_of(study: Study, piece: Piece) -> Part | None:
 
 
 def _owner(study: Study, of: str, group: str, seat: str, piece: Piece, case: str = "") -> Owner:
-    return Owner(f"{prefix(study)}.{group}.{seat}", of, piece.facts, part_of(study, piece), case)
+    return Owner(_address(study, group, seat, piece), of, piece.facts, part_of(study, piece), case)
+
+
+def _address(study: Study, group: str, seat: str, piece: Piece) -> str:
+    """Where facts about a piece are addressed: where those that are held say so (a kept piece stays "standing")."""
+    for field, claim in piece.facts.items():
+        tail = f".{seat}.{field}"
+        if claim.about.endswith(tail):
+            return claim.about.removesuffix(f".{field}")
+    return f"{prefix(study)}.{group}.{seat}"
 
 
 def supply(study: Study) -> Owner:

@@ -10,7 +10,18 @@ from relet.checks import things
 from relet.checks.counting import NONE, count
 from relet.checks.facts import YES, Missing
 from relet.checks.findings import Judged, NotApplicable, Refer, at_least, at_most, worst
-from relet.checks.places import EXPLOSIVE, at, height, lead_way, spot, unresolved_kinds, zone_row
+from relet.checks.interiors import outlets_in
+from relet.checks.places import (
+    EXPLOSIVE,
+    HOSED,
+    at,
+    height,
+    hosed_kinds,
+    lead_way,
+    spot,
+    unresolved_kinds,
+    zone_row,
+)
 from relet.checks.register import family, rule
 from relet.checks.study import Study
 from relet.codes import Code
@@ -18,11 +29,13 @@ from relet.electrical.topology import holder
 from relet.model import Seat
 from relet.space import Item, clearances, zones_at
 from relet.space.reach import vertical_m
+from relet.tables.assemblies import ingress_needed
 from relet.working import Figure, Formula, Ground, Word, fact
 
 IN_PLAN = Formula("reach = lead - v", "m", lead="m", v="m", source="falls and rises deducted from the lead")
 METRES = Formula("m = mm / 1000", "m", mm="mm", source="turn of unit")
 SOCKET_13A: Final = "1363"
+_JETS_UP_TO: Final = 6  # second numerals above it speak of immersion and say nothing of jets, IEC 60529
 
 # ---------- reach ----------
 
@@ -88,7 +101,7 @@ def _placed(study: Study) -> Iterable[str]:
 
 _CLEAR: Final = {
     "opening": "clear_of_opening_m", "board": "clear_of_board_m", "keep_clear": "clear_of_opening_m",
-    "water": "clear_of_water_m",
+    "wet": "clear_of_water_m",
 }  # fmt: skip
 
 
@@ -100,18 +113,32 @@ def clear(study: Study, subject: str) -> Clear | NotApplicable:
     if item is None:
         raise Missing(f"{things.outlet(study, seat).at}.at_m", "at_m (where the outlet is)")
     boards = [b for s in study.case.installation.boards if (b := _item(study, s)) is not None]
-    found = clearances(space, item, boards=boards)
+    wet = () if _bears_jets(study, seat) else hosed_kinds()
+    found = clearances(space, item, boards=boards, wet=wet)
     policy = things.policy(study)
+    where = at(study, seat)
+    zones = zones_at(space, where) if where is not None else ()
     gaps = []
     for kind, key in _CLEAR.items():
-        near = [c for c in found if c.kind == kind]
+        near = [c for c in found if c.kind == kind and not (kind == "wet" and c.to in zones)]
         if near:
             one = min(near, key=lambda c: float(c.gap_m))
             gaps.append((one.to, one.gap_m, f.number(policy, key, "m", name="least gap")))
-    where = at(study, seat)
-    zones = zones_at(space, where) if where is not None else ()
     bad = tuple(z for z in zones if space.zones[z].keep_clear)
     return Clear(subject, tuple(gaps), bad)
+
+
+def _bears_jets(study: Study, seat: Seat) -> bool:
+    """True if everything there bears what a hosed zone asks for; inside the zone that is a matter of ingress."""
+    i, f = study.case.installation, study.facts
+    owners = [things.assembly(study, seat)] if seat in i.assemblies else [things.outlet(study, seat)]
+    owners += [things.outlet(study, s) for s in outlets_in(study, seat)]
+    need = ingress_needed(HOSED).water
+    for owner in owners:
+        codes = [c for c in (f.maybe(owner, n, "", name="IP") for n in ("ip", "ip_also")) if c is not None]
+        if need is None or not any(need <= int(c) % 10 <= _JETS_UP_TO for c in codes):
+            return False
+    return True
 
 
 def _item(study: Study, seat: Seat) -> Item | None:
