@@ -172,34 +172,37 @@ def _switch_suits(need: Need, o: Part, code: Code) -> bool:
 def thin_out(found: Mapping[str, Sequence[Circuit]], costs: Costs) -> dict[str, tuple[Circuit, ...]]:
     """For each need the circuits worth a place in the programme.
 
-    A circuit is worth one if it is the cheapest of some need at some ingress code. One that is nobody's cheapest could
-    only help by being shared by needs none of which would choose it alone; it is left out.
+    A circuit is worth one if, for some need, none that is cheaper does as much in every respect. One that is worth it
+    for nobody could only help by being shared by needs none of which would choose it alone; it is left out.
     """
     price = {c.id: circuit_price(c, costs) for several in found.values() for c in several}
     pool: set[str] = set()
     for several in found.values():
-        for codes in {ip_codes(c.outlet) for c in several}:
-            suits = [c for c in several if _at_least(ip_codes(c.outlet), codes)]
-            pool.add(min(suits, key=lambda c: (price[c.id], c.id)).id)
+        pool |= {c.id for c in several if not any(_does_all(b, c) and _before(b, c, price) for b in several)}
     out = {}
     for need, several in found.items():
-        worth = [c for c in several if c.id in pool]
-        out[need] = tuple(c for c in worth if not any(_beats(b, c, price) for b in worth if b is not c))
+        kept = [c for c in several if c.id in pool]
+        out[need] = tuple(
+            c for c in kept if not any(_does_all(b, c) and price[b.id] * DEARER < price[c.id] for b in kept)
+        )
     return out
 
 
-def _at_least(have: tuple[int, ...], asked: tuple[int, ...]) -> bool:
-    return min((h // 10 for h in have), default=0) >= max((a // 10 for a in asked), default=0) and max(
-        (h % 10 for h in have), default=0
-    ) >= max((a % 10 for a in asked), default=0)
+DEARER = 1.5
+"""Above this ratio of price no sharing with another tenant makes up for the dearer of two circuits."""
 
 
-def _beats(b: Circuit, c: Circuit, price: Mapping[str, float]) -> bool:
-    """True if b does all that c does for less money and no more room, by a margin that no changeover makes up for."""
+def _before(b: Circuit, c: Circuit, price: Mapping[str, float]) -> bool:
+    return (price[b.id], b.id) < (price[c.id], c.id)
+
+
+def _does_all(b: Circuit, c: Circuit) -> bool:
+    """True if b does all that c does and takes no more room."""
     return (
-        price[b.id] * 1.5 < price[c.id]
-        and b.apertures <= c.apertures
+        b.apertures <= c.apertures
         and b.ways <= c.ways
         and set(ip_codes(b.outlet)) >= set(ip_codes(c.outlet))
+        and b.inc_a >= c.inc_a
+        and b.total_a >= c.total_a
         and b.gangs >= c.gangs
     )

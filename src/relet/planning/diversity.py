@@ -18,12 +18,12 @@ def rated_together(m: Model) -> None:
 
         sum_c count[t,p,c] + (K - n) seat[i,p,k] <= K        n: most circuits beside which k carries i        "together"
 
-    K is the most circuits that any frame at p takes. Only for machines in a start group or running for hours.
+    K is the most circuits that any frame at p takes.
     """
     s, p = m.sets, m.programme
     for (i, site, c), column in m.vars.seat.items():
         need = s.needs[i]
-        if c == "kept" or not need.long:
+        if c == "kept":
             continue
         frames = [s.kept_frames[site].frame] if site in s.kept_frames else s.frames_at[site]
         room = max((f.apertures for f in frames), default=0)

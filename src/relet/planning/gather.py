@@ -15,7 +15,7 @@ from relet.planning.feeds import radial_feeds, tapped_runs
 from relet.planning.needs import Need, needs_of
 from relet.planning.parts import Frame, datum, frames, ip_codes, phases_of, usable, whole
 from relet.planning.problem import Problem, check_problem
-from relet.planning.sets import KeptFrame, KeptOutlet, Pair, Sets
+from relet.planning.sets import KeptFrame, KeptOutlet, Pair, Sets, size_of
 from relet.planning.sites import Site, kept_part, sites_of, ways_m
 from relet.planning.trial import Judge, Trials
 from relet.planning.wishes import pin_sites
@@ -45,10 +45,10 @@ def gather(problem: Problem, book: PriceBook, judge: Judge, *, every_pair: bool 
         if costs.known(f.part.id) and costs.known(f.incomer.id)
     ]  # fmt: skip
     held_frames = worth(could, costs)
-    half = max((datum(f.part, "width_mm") for f in held_frames), default=500.0) / 2000
-    deep = max((datum(f.part, "depth_mm") for f in held_frames), default=250.0) / 1000
-    sites = {s.id: s for s in sites_of(problem, code, kept, half, deep)}
-    needs = {n.id: n for t in problem.tenancies for n in needs_of(t, problem.unit, code)}
+    sizes = sorted({size_of(f) for f in held_frames})
+    sites = {s.id: s for s in sites_of(problem, code, kept, sizes)}
+    height = problem.choices.height_m
+    needs = {n.id: n for t in problem.tenancies for n in needs_of(t, problem.unit, code, height)}
     found = {n.id: circuits_for(n, problem.catalogue, code, costs, arrangement) for n in needs.values()}
     thin = thin_out(found, costs)
     circuits = {c.id: c for several in thin.values() for c in several}

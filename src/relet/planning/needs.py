@@ -88,12 +88,12 @@ class Need:
         return self.heats_a * math.cos(math.acos(min(1.0, self.pf)) - angle) if self.restarts else 0.0
 
 
-def needs_of(tenancy: Tenancy, unit: Unit, code: Code) -> tuple[Need, ...]:
-    """The needs of every machine of a tenancy, in order of machine."""
-    return tuple(need_of(tenancy, m, unit, code) for m in tenancy.machines.values())
+def needs_of(tenancy: Tenancy, unit: Unit, code: Code, height_m: float) -> tuple[Need, ...]:
+    """The needs of every machine of a tenancy, in order of machine; outlets hang at a height."""
+    return tuple(need_of(tenancy, m, unit, code, height_m) for m in tenancy.machines.values())
 
 
-def need_of(tenancy: Tenancy, machine: Machine, unit: Unit, code: Code) -> Need:
+def need_of(tenancy: Tenancy, machine: Machine, unit: Unit, code: Code, height_m: float) -> Need:
     """What one machine asks for."""
     f = machine.facts
     plug = plug_of(held.words(f, "plug", code, "machine"))
@@ -109,7 +109,7 @@ def need_of(tenancy: Tenancy, machine: Machine, unit: Unit, code: Code) -> Need:
         id=f"{tenancy.id}.{machine.id}", tenancy=tenancy.id, machine=machine.id, name=machine.name,
         at_m=machine.at_m, phases=phases, ib_a=ib_a, heats_a=ib_a * math.sqrt(min(1.0, duty)), pf=pf,
         restarts=not held.yes(f, "restart_inhibit", code, "machine"),
-        start_a=ib_a * max(1.0, multiple), plug=plug, lead_m=_lead(machine, unit, code, plug),
+        start_a=ib_a * max(1.0, multiple), plug=plug, lead_m=_lead(machine, unit, code, plug, height_m),
         leak_ma=held.number(f, "leak_ma", code, "machine", cases=(f"drive {phases}ph",) if start == "drive" else ())
         or 0.0,
         rcd_type=max(held.words(f, "rcd_type", code, "machine") or ("A",), key=RCD_TYPES.index),
@@ -179,9 +179,12 @@ def _current(machine: Machine, unit: Unit, code: Code, phases: int, plug: Plug) 
     return power / (across * pf), power
 
 
-def _lead(machine: Machine, unit: Unit, code: Code, plug: Plug) -> float:
+def _lead(machine: Machine, unit: Unit, code: Code, plug: Plug, height_m: float) -> float:
+    """What the lead reaches in plan: its fall or rise to the outlet deducted where its length is known."""
     if "lead_m" in machine.facts:
-        return held.number(machine.facts, "lead_m", code, "machine", "low") or 0.0
+        long = held.number(machine.facts, "lead_m", code, "machine", "low") or 0.0
+        leaves = held.number(machine.facts, "lead_height_m", code, "machine") or height_m
+        return max(0.0, long - abs(leaves - height_m))
     kind = "socket_13a" if plug.form == "1363" else "industrial"
     return held.number(unit.policy.facts, f"lead_reach_m.{kind}", code, "policy", "low") or 0.0
 

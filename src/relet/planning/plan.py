@@ -33,6 +33,8 @@ Tell = Callable[[str], None]
 
 NOBODY = Digest("")
 ABOUT_FEEDS = ("conductor.overload", "fault.", "protection.inrush")
+ABOUT_PLACES = ("place.", "assembly.ingress", "conductor.volt_drop", "conductor.starting_volt_drop")
+"""Rules that fail because of where something is: the constraint holds there alone."""
 ABOUT_FRAMES = ("assembly.heat", "assembly.fit")
 BEYOND_A_PLAN = ("load.supply_capacity", "place.explosive")
 """Rules that no choice of the planner can turn: the supply's own limit, and what a specialist answers."""
@@ -83,14 +85,16 @@ def plan(
         report = (len(wrong), price, made, m)
         if best is None or report[:2] < best[:2]:
             best = report
-        for cut in new:
-            say(f"round {n}: {cut.rule} fails: {cut.name}")
+        for name, rule in dict.fromkeys((cut.name, cut.rule) for cut in new):
+            say(f"round {n}: {rule} fails: {name}")
         if not new or (stop is not None and stop.is_set()) or time.monotonic() - began > problem.choices.seconds * 2:
             break
         cuts += new
     if best is None:
         raise NotFeasible(("no plan was found in the time given",))
-    _, price, made, m = best
+    failing, price, made, m = best
+    if failing:
+        say(f"no plan without a failing check was found in the rounds and time given: {failing} still fail")
     stopped = stop is not None and stop.is_set()
     gap = max(0.0, (price - bound) / price) if price > 0 else 0.0
     solved = SolverReport(
@@ -139,17 +143,30 @@ def _cuts(m: Model, made: Made, wrong: Sequence[tuple[str, Any]]) -> list[NoGood
             if f.rule.startswith(ABOUT_FEEDS) and h.feed is not None:
                 loaded = f.rule == "conductor.overload"
                 cut = replace(cut, machines=machines if loaded else (), feed_up_to=h.feed.in_a)
-                more = f"a feed above {h.feed.in_a:g} A at {site}, or other machines there"
+                more = f"a feed above {h.feed.in_a:g} A for {_all(cut.machines) or site}"
             elif f.rule.startswith(ABOUT_FRAMES):
                 cut = replace(cut, frames=(h.frame.id,))
-                more = f"another enclosure than {h.frame.part.id} at {site}, or other machines there"
+                more = f"another enclosure than {h.frame.part.id} for {_all(machines) or site}"
             elif machines:
-                more = f"not all of {', '.join(machines)} at {site}"
+                more = f"not {_all(machines)} in one assembly"
             else:
                 continue
             cut = replace(cut, name=f"{said}; added: {more}")
-            out.setdefault(f"{f.rule}|{site}|{cut.machines}|{cut.feed_up_to}|{cut.frames}", cut)
+            for q in _alike(m, cut) if not f.rule.startswith(ABOUT_PLACES) else [site]:
+                out.setdefault(f"{f.rule}|{q}|{cut.machines}|{cut.feed_up_to}|{cut.frames}", replace(cut, site=q))
     return list(out.values())
+
+
+def _all(machines: Sequence[str]) -> str:
+    return " with ".join(machines)
+
+
+def _alike(m: Model, cut: NoGood) -> list[str]:
+    """Sites at which the same machines would fail in the same way: all that every one of them reaches."""
+    if not cut.machines:
+        return [cut.site]
+    reached = [set(m.sets.sites_of(i)) for i in cut.machines]
+    return [q for q in m.sets.places() if all(q in r for r in reached)] or [cut.site]
 
 
 def _sites_of(made: Made, subject: str, by_seat: dict[str, Any], t: str) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from relet.errors import InputError
-from relet.model import Catalogue, Installation, Map, Tenancy, Unit, Value, Wishes
+from relet.model import Catalogue, Digest, Installation, Tenancy, Unit, Value, Wishes, digest
 
 Arrangement = Literal["device per outlet", "one incoming device"]
 """A main switch and a combined device per outlet; or one residual-current device at the incomer and breakers."""
@@ -49,6 +49,7 @@ class Problem(Value, frozen=True, kw_only=True):
     wishes     of the person; a pin is "machine" or "tenancy.machine"
     catalogue  parts with declared data; the planner takes parts by data, never by name
     code       id of the code pack
+    made_for   digest of the file that the plan is made for; left out: that of what is named above
     """
 
     unit: Unit
@@ -58,7 +59,12 @@ class Problem(Value, frozen=True, kw_only=True):
     catalogue: Catalogue
     code: str
     choices: Choices = Choices()
-    origin: Map[str, str] = Map()
+    made_for: str = ""
+
+    def digest(self) -> Digest:
+        """What the plan is made for."""
+        asked = (self.unit, self.standing, self.tenancies, self.wishes)
+        return Digest(self.made_for) if self.made_for else digest(asked)
 
     def tenancy(self, id: str) -> Tenancy:
         """A tenancy by its id."""

@@ -20,6 +20,11 @@ from relet.planning.problem import Problem
 from relet.planning.sites import Site
 
 
+def size_of(frame: Frame) -> tuple[float, float]:
+    """Width and depth of a frame's enclosure, mm."""
+    return datum(frame.part, "width_mm"), datum(frame.part, "depth_mm")
+
+
 @dataclass(frozen=True)
 class Pair:
     """A machine at a site.
@@ -78,7 +83,7 @@ class Sets:
 
     def __post_init__(self) -> None:
         for s in self.sites.values():
-            suits = tuple(f for f in self.frames if s.ip.met_by(*ip_codes(f.part)))
+            suits = tuple(f for f in self.frames if s.ip.met_by(*ip_codes(f.part)) and size_of(f) in s.takes)
             self.frames_at[s.id] = () if s.seat else suits
 
     @property
@@ -117,8 +122,12 @@ class Sets:
     def frames_hosting(self, need: str, site: str) -> tuple[Frame, ...]:
         """Frames at a site that can host a machine with at least one of its circuits there."""
         kinds = [self.circuits[c] for c in self.pairs[need, site].circuits]
-        ib = self.needs[need].ib_a
-        return tuple(f for f in self.frames_at[site] if f.in_a + 1e-9 >= ib and any(self.hosts(f, c) for c in kinds))
+        n = self.needs[need]
+        return tuple(
+            f
+            for f in self.frames_at[site]
+            if f.in_a + 1e-9 >= n.ib_a and n.ip.met_by(*ip_codes(f.part)) and any(self.hosts(f, c) for c in kinds)
+        )
 
     def circuits_at(self, site: str, tenancy: str) -> list[Circuit]:
         """Kinds of circuit that some machine of a tenancy could use at a site."""

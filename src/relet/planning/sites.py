@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from msgspec import structs
 from numpy.typing import NDArray
 
 from relet.codes import Code
@@ -15,7 +16,7 @@ from relet.model import Assembly, Installation, Map, Outlet, Point, Seat
 from relet.planning import held
 from relet.planning.needs import Ip, Need, zone_ip
 from relet.planning.problem import Problem
-from relet.space import PlaceRules, bars, candidate_places, lead_ways_m, place_at, zones_at
+from relet.space import ORDINARY, Place, PlaceRules, bars, candidate_places, lead_ways_m, place_at, zones_at
 from relet.tables.core import table
 from relet.tables.machines import zone_codes
 
@@ -32,6 +33,7 @@ class Site:
     stops    names of the rules and wishes that keep anything from being placed here, () where it may
     seat     seat of the kept outlet or assembly, "" for a place where nothing stands yet
     ip       what the zones here ask of everything in them
+    takes    (width, depth) in mm of the enclosures that are clear of everything here
     """
 
     id: str
@@ -41,10 +43,16 @@ class Site:
     ip: Ip
     stops: tuple[str, ...] = ()
     seat: Seat | str = ""
+    takes: frozenset[tuple[float, float]] = frozenset()
 
 
-def sites_of(problem: Problem, code: Code, kept: Installation, half_width_m: float, depth_m: float) -> tuple[Site, ...]:
-    """Every candidate place, blocked ones too, and every kept assembly and wall outlet."""
+def sites_of(
+    problem: Problem, code: Code, kept: Installation, sizes: Sequence[tuple[float, float]]
+) -> tuple[Site, ...]:
+    """Every candidate place, blocked ones too, and every kept assembly and wall outlet.
+
+    sizes  (width, depth) in mm of the enclosures that may hang, the smallest first
+    """
     unit, policy = problem.unit, problem.unit.policy.facts
     boards = {str(s): b.at_m for s, b in problem.standing.boards.items()}
 
@@ -52,8 +60,9 @@ def sites_of(problem: Problem, code: Code, kept: Installation, half_width_m: flo
         return held.number(policy, field, code, "policy") or otherwise
 
     base = PlaceRules()
+    pitch = distance("place_pitch_m", base.pitch_m)
     rules = PlaceRules(
-        pitch_m=distance("place_pitch_m", base.pitch_m), half_width_m=half_width_m, depth_m=depth_m,
+        pitch_m=pitch,
         opening_clear_m=distance("clear_of_opening_m", base.opening_clear_m),
         escape_clear_m=max(base.escape_clear_m, distance("clear_of_opening_m", base.escape_clear_m)),
         board_side_m=max(base.board_side_m, distance("clear_of_board_m", base.board_side_m)),
@@ -63,14 +72,17 @@ def sites_of(problem: Problem, code: Code, kept: Installation, half_width_m: flo
     height = problem.choices.height_m
     out = []
     pinned = set(problem.wishes.pins.values())
-    for place in candidate_places(unit.space, boards, rules):
+    places, takes = _clear(problem, boards, rules, sizes)
+    for place in places:
         stops = [f"place.clearance: {place.id}: {place.blocked}"] if place.blocked else []
         stops += [
             f"wish forbid {name}" + (f" ({why})" if why else "")
             for name, why in problem.wishes.forbid
             if name in (place.id, place.on)
         ]
-        out.append(Site(place.id, place.at_m, place.on, height, ip_at(problem, place.at_m), tuple(stops)))
+        out.append(
+            Site(place.id, place.at_m, place.on, height, ip_at(problem, place.at_m), tuple(stops), "", takes[place.id])
+        )
     standing: list[tuple[Seat, Assembly | Outlet]] = [*kept.assemblies.items(), *kept.outlets.items()]
     for seat, piece in standing:
         at, high = piece.at_m, piece.height_m
@@ -87,11 +99,28 @@ def sites_of(problem: Problem, code: Code, kept: Installation, half_width_m: flo
     return tuple(out)
 
 
+def _clear(
+    problem: Problem, boards: dict[str, Point], rules: PlaceRules, sizes: Sequence[tuple[float, float]]
+) -> tuple[tuple[Place, ...], dict[str, frozenset[tuple[float, float]]]]:
+    """Candidate places by the smallest enclosure, and which sizes are clear at each."""
+    first: tuple[Place, ...] = ()
+    takes: dict[str, set[tuple[float, float]]] = {}
+    for size in sorted(sizes):
+        sized = structs.replace(rules, half_width_m=size[0] / 2000, depth_m=size[1] / 1000)
+        found = candidate_places(problem.unit.space, boards, sized)
+        first = first or found
+        for place in found:
+            takes.setdefault(place.id, set())
+            if not place.blocked:
+                takes[place.id].add(size)
+    return first, {p: frozenset(s) for p, s in takes.items()}
+
+
 def ip_at(problem: Problem, at_m: Point) -> Ip:
-    """What the zones at a point ask together."""
+    """What the zones at a point ask together; what no zone covers is ordinary floor."""
     out = Ip()
-    for zone in zones_at(problem.unit.space, at_m):
-        kind = problem.unit.space.zones[zone].kind
+    zones = problem.unit.space.zones
+    for kind in [zones[z].kind for z in zones_at(problem.unit.space, at_m)] or [ORDINARY]:
         if _known(kind):
             out = out.with_(zone_ip(kind))
     return out
