@@ -288,6 +288,25 @@ def test_a_button_that_switches_off_other_outlets_is_one_step():
     assert [(s.verb, s.seat, s.isolate_at) for s in work] == [("reconnect", "A1/face/6/off-group", ("DB1/3",))]
 
 
+def test_two_devices_that_change_places_behind_one_another():
+    a = standing(
+        devices={
+            "A1/rail/9": Device(part="rccb-63-4p-30a"),
+            "A1/rail/13": Device(part="rccb-63-4p-100a", behind=Seat("A1/rail/9")),
+        }
+    )
+    b = standing(
+        devices={
+            "A1/rail/9": Device(part="rccb-63-4p-100a", behind=Seat("A1/rail/13")),
+            "A1/rail/13": Device(part="rccb-63-4p-30a"),
+        }
+    )
+    now = a
+    for step in plan(a, b).steps:
+        now = apply(step, now)
+    assert replace(now, made=Map()) == b
+
+
 # ---- tests, stock, money
 
 
@@ -317,6 +336,19 @@ def test_a_way_changed_upstream_fells_the_loop_reading_below_and_not_the_insulat
     ]
     j = plan(standing(), standing(devices={"DB1/3": Device(part="mcb-b63-4p", stays=True)}), readings=readings)
     assert {v.reading.id for v in j.tests_void} == {"zs", "feed"}
+
+
+def test_a_reconnected_outlet_keeps_its_piece_and_loses_its_results():
+    a = standing(outlets={"A1/face/3": Outlet(part="outlet-60309-16a-2pe", behind=Seat("A1/rail/5"))})
+    b = standing(
+        outlets={"A1/face/3": Outlet(part="outlet-60309-16a-2pe", behind=Seat("A1/rail/5"), label="x")},
+        devices={"A1/rail/5": Device(part="rcbo-c16-2p-30a", facts=Map({"phase": claim("L2")}))},
+    )
+    reading = Reading(id="zs", of="zs", at=Seat("A1/face/3"), value=0.5)
+    j = plan(a, b, readings=[reading])
+    (void,) = j.tests_void
+    assert all(":" in thing for thing in void.things), "joints were made anew, no piece was"
+    assert j.parts_in == () or all(m.part == "label" for m in j.parts_in)
 
 
 def test_stock_first_then_what_the_job_sets_free():

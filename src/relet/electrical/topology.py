@@ -72,8 +72,12 @@ class Topology:
         if seat not in memo:
             out: list[Seat] = []
             stack = list(reversed(self.children.get(seat, ())))
+            seen = {seat}
             while stack:
                 s = stack.pop()
+                if s in seen:  # two devices behind one another, half-way through a change
+                    continue
+                seen.add(s)
                 out.append(s)
                 stack.extend(reversed(self.children.get(s, ())))
             memo[seat] = tuple(out)

@@ -55,7 +55,7 @@ def circuit(device: Seat, tree: Topology) -> tuple[Seat, ...]:
     out, stack = [device], list(tree.children.get(device, ()))
     while stack:
         element = stack.pop()
-        if element in tree.installation.devices or element.startswith("machine:"):
+        if element in tree.installation.devices or element.startswith("machine:") or element in out:
             continue
         out.append(element)
         stack.extend(tree.children.get(element, ()))
