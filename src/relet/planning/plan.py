@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from relet.errors import NotFeasible
+from relet.errors import NotFeasible, ReletError
 from relet.model import Case, Digest, Scheme, SolverReport
 from relet.planning.apart import solve_apart
 from relet.planning.build import Model, build
@@ -91,7 +91,8 @@ def plan(
             break
         cuts += new
     if best is None:
-        raise NotFeasible(("no plan was found in the time given",))
+        why = "it was stopped" if stop is not None and stop.is_set() else f"{problem.choices.seconds:g} s were over"
+        raise ReletError(f"no plan was found before {why}. Nothing was written. Give it more time with --seconds.")
     failing, price, made, m = best
     if failing:
         say(f"no plan without a failing check was found in the rounds and time given: {failing} still fail")

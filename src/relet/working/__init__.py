@@ -22,7 +22,7 @@ from relet.working.figure import (
 from relet.working.steps import Step, printed, printed_towards, step_of, steps
 
 __all__ = [
-    "GROUNDS_WEAKEST_LAST", "Choice", "Fact", "Figure", "Formula", "Ground", "Lookup", "Solved", "Step", "Word", "choose",
-    "fact", "ground_of", "leaves", "lookup", "printed", "printed_towards", "solved", "step_of", "steps", "walk",
-    "weakest_ground",
+    "GROUNDS_WEAKEST_LAST", "Choice", "Fact", "Figure", "Formula", "Ground", "Lookup", "Solved", "Step", "Word",
+    "choose", "fact", "ground_of", "leaves", "lookup", "printed", "printed_towards", "solved", "step_of", "steps",
+    "walk", "weakest_ground",
 ]  # fmt: skip
