@@ -163,3 +163,8 @@ def test_a_value_where_a_table_belongs(tmp_path: Path, table: str, value: str) -
 
 def test_errors_are_of_the_one_tree() -> None:
     assert issubclass(InputError, ReletError) and issubclass(InputErrors, ReletError)
+
+
+def test_an_endless_line_names_the_limit(tmp_path: Path) -> None:
+    told = said_of(tmp_path, EXAMPLE + b"\nkey" + b".a" * 1_000_000)
+    assert told == "unit.toml:98: this line is 2000003 characters long. Allowed: up to 20000."

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import difflib
 import json
+import subprocess
+import sys
 import tomllib
 from datetime import date, datetime
 from pathlib import Path
@@ -210,3 +212,10 @@ def test_a_file_can_say_of_a_piece_whatever_a_catalogue_says_of_its_part() -> No
                 continue  # the board holds it itself
             assert name in fields[thing], (part.id, thing, name)
             assert fields[thing][name].scalar(value) == value, (part.id, name)
+
+
+def test_reading_does_not_load_the_library_that_keeps_comments() -> None:
+    loaded = "print('tomlkit' in sys.modules)"
+    asked = f"import sys, relet.files; {loaded}; relet.files.write_plan; {loaded}"
+    done = subprocess.run([sys.executable, "-c", asked], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["False", "True"]

@@ -232,3 +232,12 @@ def test_a_kind_of_place_in_doubt_keeps_the_one_that_asks_for_a_specialist_in_mi
 def test_a_kind_of_place_in_doubt_names_only_kinds(tmp_path: Path) -> None:
     with pytest.raises(InputErrors, match=r'zones\.press_floor\.kind: "pait" is not a kind of place.*Nearest: "paint"'):
         read(tmp_path, ('kind = "dry_dust"', 'kind = { one_of = ["dry_dust", "pait"] }'))
+
+
+def test_a_pin_may_name_the_tenancy_of_its_machine(tmp_path: Path) -> None:
+    more = "[tenancies.later.machines]\nbench = { at_m = [1, 1], power_w = 100 }\n# ---- what we want"
+    both = ('pins    = { cylinder_press = "X1" }', 'pins = { "quoin.bench" = "X1", "later.bench" = "X2" }')
+    unit = read(tmp_path, ("# ---- what we want", more), both)
+    assert dict(unit.wishes.pins) == {"quoin.bench": "X1", "later.bench": "X2"}
+    with pytest.raises(InputErrors, match=r"wishes\.pins\.later\.folder: no machine of that name"):
+        read(tmp_path, ("# ---- what we want", more), (both[0], 'pins = { "later.folder" = "X1" }'))

@@ -11,7 +11,10 @@ _KEY: Final = rf"{_BARE_OR_QUOTED}(?:[ \t]*\.[ \t]*{_BARE_OR_QUOTED})*"
 _TABLE: Final = re.compile(rf"[ \t]*\[\[?[ \t]*({_KEY})[ \t]*\]")
 _PAIR: Final = re.compile(rf"[ \t]*({_KEY})[ \t]*=")
 _PART: Final = re.compile(_BARE_OR_QUOTED)
-_LONG: Final = re.compile(r'"""(?:[^\\]|\\.)*?"""|' + r"'''.*?'''", re.DOTALL)
+_LONG_OR_SHORT: Final = re.compile(
+    r'"""(?:[^\\]|\\.)*?"""(?:"{0,2})|' + r"'''.*?'''(?:'{0,2})|" + r'"(?:[^"\\\n]|\\.)*"|' + r"'[^'\n]*'|#[^\n]*",
+    re.DOTALL,
+)
 _TEXT_OR_COMMENT: Final = re.compile(r'"(?:[^"\\]|\\.)*"|' + r"'[^']*'|#.*")
 _ESCAPE: Final = re.compile(r"\\(u[0-9A-Fa-f]{4}|U[0-9A-Fa-f]{8}|.)")
 _ESCAPED: Final = {"b": "\b", "t": "\t", "n": "\n", "f": "\f", "r": "\r"}
@@ -29,8 +32,8 @@ class Lines(Mapping[str, int]):
     def _scan(self, text: str) -> None:
         table: tuple[str, ...] = ()
         depth = 0
-        # a long text is one value: keep its line breaks so that lines count, drop everything else
-        text = _LONG.sub(lambda m: '""' + "\n" * m[0].count("\n"), text) if '"""' in text or "'''" in text else text
+        if '"""' in text or "'''" in text:
+            text = _LONG_OR_SHORT.sub(_shortened, text)
         for number, line in enumerate(text.split("\n"), 1):
             if depth <= 0:
                 depth = 0
@@ -85,6 +88,11 @@ class Lines(Mapping[str, int]):
 
     def __len__(self) -> int:
         return len(self._lines)
+
+
+def _shortened(m: re.Match[str]) -> str:
+    """A text of several lines without its words, its line breaks kept so that lines count; anything else as it is."""
+    return '""' + "\n" * m[0].count("\n") if m[0][:3] in ('"""', "'''") else m[0]
 
 
 def _parts(key: str) -> tuple[str, ...]:

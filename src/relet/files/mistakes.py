@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import types
 import typing
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from functools import partial
 from typing import Any, Final, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
@@ -29,22 +30,25 @@ _FEW: Final = 14
 
 
 class Mistakes:
-    """What is wrong with one file. `note` takes a text, or a function that makes it where that costs time."""
+    """What is wrong with one file: noted cheaply, put into words only for the mistakes that are told."""
 
     def __init__(self, source: Source) -> None:
         self.source = source
-        self._noted: dict[Where, str] = {}
-        self._untold = 0
+        self._noted: dict[Where, tuple[str | Callable[[], str], str, Collection[str]]] = {}
 
-    def note(self, where: Sequence[str | int], what: str | Callable[[], str]) -> None:
-        """One mistake at a place. A place keeps its first mistake; beyond the most told, mistakes are only counted."""
-        at = tuple(where)
-        if at in self._noted:
-            return
-        if len(self._noted) >= MOST_TOLD * 3:
-            self._untold += 1
-            return
-        self._noted[at] = what if isinstance(what, str) else what()
+    def note(
+        self,
+        where: Sequence[str | int],
+        what: str | Callable[[], str],
+        word: str = "",
+        known: Collection[str] = (),
+    ) -> None:
+        """One mistake at a place; a place keeps its first.
+
+        what          a sentence, or what makes it
+        word, known   a name that was met and the names there are: the nearest of them ends the message
+        """
+        self._noted.setdefault(tuple(where), (what, word, known))
 
     def line(self, *where: str | int) -> int | None:
         """The line of a place, for a message that points to a second one."""
@@ -58,17 +62,18 @@ class Mistakes:
         if not self:
             return
         lines, name = self.source.lines, self.source.name
-        told = [
-            InputError(clean(what), file=name, line=lines.at(at), place=clean(".".join(map(str, at)), 300))
-            for at, what in self._noted.items()
-        ]
-        told.sort(key=lambda m: m.line or 0)
+        in_order = sorted(((lines.at(at) or 0, n, at) for n, at in enumerate(self._noted)))
+        told = []
+        for line, _, at in in_order[:MOST_TOLD]:
+            what, word, known = self._noted[at]
+            text = clean((what if isinstance(what, str) else what()) + near_hint(word, sorted(known)))
+            told.append(InputError(text, file=name, line=line or None, place=clean(".".join(map(str, at)), 300)))
         broken = self.source.broken
         if broken is not None:
-            raise InputErrors([*told[:MOST_TOLD], broken], tail=TAIL_UNREAD)
-        every = len(told) + self._untold
+            raise InputErrors([*told, broken], tail=TAIL_UNREAD)
+        every = len(in_order)
         tail = f"{every} mistakes, the first {MOST_TOLD} are listed, nothing was changed" if every > MOST_TOLD else ""
-        raise InputErrors(told[:MOST_TOLD], tail)
+        raise InputErrors(told, tail)
 
 
 def validated(model: type[M], data: dict[str, Any], mistakes: Mistakes) -> M | None:
@@ -96,7 +101,7 @@ def validated(model: type[M], data: dict[str, Any], mistakes: Mistakes) -> M | N
                     mistakes.note(where, f"{where[-1]} is missing; it is needed here.")
             else:
                 gone.append(where)
-                mistakes.note(where, _said(model, where, fault))
+                mistakes.note(where, partial(_said, model, where, fault))
         data = _with(_without(data, gone), stood_in)
         if not data:
             return None

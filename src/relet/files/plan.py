@@ -19,7 +19,6 @@ from relet.files.sections import GROUPS, Section, Sections
 from relet.files.source import load, uncollected
 from relet.files.unit import check_format
 from relet.files.values import UnitFile
-from relet.files.words import near_hint
 from relet.model import Digest, Installation, Map, Scheme, Seat, SolverReport, Use
 
 
@@ -80,8 +79,7 @@ def _check(row: PlanRow, sections: Mapping[str, Section], unit_file: UnitFile, m
     for group in ("contents", "uses"):
         for t in getattr(row, group):
             if t not in tenancies:
-                what = f"no tenancy of that name in {unit_file.file}.{near_hint(t, list(tenancies))}"
-                mistakes.note((group, t), what)
+                mistakes.note((group, t), f"no tenancy of that name in {unit_file.file}.", t, tenancies)
     code = load_code(unit.policy.code) if unit.policy.code in code_ids() else None
     backbone = sections[""]
     contents = [s for t, s in sections.items() if t]
@@ -115,14 +113,12 @@ def _uses(row: PlanRow, sections: Mapping[str, Section], unit_file: UnitFile, mi
         if t not in unit_file.tenancies:
             continue
         machines = unit_file.tenancies[t].machines
-        outlets = [*sections[""].held.outlets, *(sections[t].held.outlets if t in sections else ())]
+        outlets = {*sections[""].held.outlets, *(sections[t].held.outlets if t in sections else ())}
         for machine, outlet in use.items():
             if machine not in machines:
-                what = f"no machine of that name in tenancy {t}.{near_hint(machine, list(machines))}"
-                mistakes.note(("uses", t, machine), what)
+                mistakes.note(("uses", t, machine), f"no machine of that name in tenancy {t}.", machine, machines)
             elif outlet not in outlets:
-                what = f'there is no outlet "{outlet}" in this plan.{near_hint(outlet, outlets)}'
-                mistakes.note(("uses", t, machine), what)
+                mistakes.note(("uses", t, machine), f'there is no outlet "{outlet}" in this plan.', outlet, outlets)
 
 
 def _solved(row: SolvedRow | None) -> SolverReport | None:

@@ -7,7 +7,6 @@ from typing import Final
 
 from relet.files.mistakes import Mistakes, Where
 from relet.files.sections import Sections
-from relet.files.words import near_hint
 
 _NAME: Final = re.compile(r"\w[\w-]*")
 _IN_BOARD: Final = re.compile(r"(?P<board>\w[\w-]*)/(?P<way>[1-9]\d*)(?:\.(?P<phase>L[123]))?")
@@ -43,7 +42,7 @@ def check_seats(s: Sections, mistakes: Mistakes) -> None:
         face = _IN_FACE.fullmatch(seat)
         if face is not None:
             if face["holder"] not in assemblies:
-                mistakes.note(where, _no("assembly", face["holder"], list(assemblies)))
+                mistakes.note(where, _no("assembly", face["holder"]), face["holder"], assemblies)
         elif not _NAME.fullmatch(seat) or seat in _RESERVED:
             mistakes.note(where, f'"{seat}" is not a seat of an outlet. {_OUTLET_SEATS}')
     runs = s.group("runs")
@@ -52,7 +51,7 @@ def check_seats(s: Sections, mistakes: Mistakes) -> None:
         if tap is None:
             mistakes.note(where, f'"{seat}" is not a seat of a tap-off. Allowed: run/tap/number, as in "R7/tap/1".')
         elif tap["run"] not in runs:
-            mistakes.note(where, _no("run", tap["run"], list(runs)))
+            mistakes.note(where, _no("run", tap["run"]), tap["run"], runs)
         elif not runs[tap["run"]].tapped:
             mistakes.note(where, f"run {tap['run']} is not tapped. Write tapped = true in it if it can be.")
     _doubled(s, mistakes)
@@ -72,7 +71,7 @@ def _devices(s: Sections, mistakes: Mistakes) -> None:
         if (way := _IN_BOARD.fullmatch(seat)) is not None:
             board = boards.get(way["board"])
             if board is None:
-                mistakes.note(where, _no("board", way["board"], list(boards)))
+                mistakes.note(where, _no("board", way["board"]), way["board"], boards)
             elif int(way["way"]) > board.ways:
                 mistakes.note(where, f"{way['board']} has {board.ways} ways; there is no way {way['way']}.")
             elif way["phase"] and f"{way['board']}/{way['way']}" in devices:
@@ -81,13 +80,15 @@ def _devices(s: Sections, mistakes: Mistakes) -> None:
                 mistakes.note(where, f"{across} (line {line}) takes all phases of this way; both cannot sit there.")
         elif (rail := _IN_RAIL.fullmatch(seat)) is not None:
             if rail["holder"] not in assemblies:
-                mistakes.note(where, _no("assembly", rail["holder"], list(assemblies)))
+                mistakes.note(where, _no("assembly", rail["holder"]), rail["holder"], assemblies)
         elif (incomer := _INCOMER.fullmatch(seat)) is not None:
             if incomer["holder"] not in assemblies and incomer["holder"] not in boards:
-                mistakes.note(where, _no("board or assembly", incomer["holder"], [*boards, *assemblies]))
+                mistakes.note(
+                    where, _no("board or assembly", incomer["holder"]), incomer["holder"], [*boards, *assemblies]
+                )
         elif _TAP.fullmatch(seat) is not None:
             if seat not in taps:
-                mistakes.note(where, _no("tap", seat, list(taps)))
+                mistakes.note(where, _no("tap", seat), seat, taps)
         else:
             mistakes.note(where, f'"{seat}" is not a seat of a device. {_DEVICE_SEATS}')
 
@@ -114,5 +115,5 @@ def _doubled(s: Sections, mistakes: Mistakes) -> None:
                 )
 
 
-def _no(what: str, name: str, known: list[str]) -> str:
-    return f'there is no {what} "{name}" here.{near_hint(name, known)}'
+def _no(what: str, name: str) -> str:
+    return f'there is no {what} "{name}" here.'

@@ -35,6 +35,10 @@ class Sections:
     own: int = 1
 
     @cached_property
+    def _groups(self) -> dict[str, dict[str, Any]]:
+        return {}
+
+    @cached_property
     def known(self) -> set[str]:
         """Every name that is something."""
         return known_seats(*(s.held for s in self.sections))
@@ -46,7 +50,9 @@ class Sections:
 
     def group(self, name: str) -> dict[str, Any]:
         """All pieces of one group by seat."""
-        return {seat: piece for s in self.sections for seat, piece in getattr(s.held, name).items()}
+        if name not in self._groups:
+            self._groups[name] = {seat: piece for s in self.sections for seat, piece in getattr(s.held, name).items()}
+        return self._groups[name]
 
     def mine(self, name: str) -> Iterator[tuple[Seat, Any, Where]]:
         """Pieces of one group that are looked at here, each with its place in the file."""

@@ -18,6 +18,7 @@ from relet.files.lines import Lines
 from relet.files.words import clean, nearest, shown
 
 MOST_BYTES: Final = 8_000_000
+LONGEST_LINE: Final = 20_000
 TAIL_UNREAD: Final = "                Nothing after this line could be read, so later mistakes are not listed yet."
 _AT: Final = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _COMMA: Final = re.compile(r"=\s*([-+]?\d+,\d+)(?=\s*(?:[A-Za-z%]|[,}\]#]|$))")
@@ -118,7 +119,18 @@ def _text(name: str, raw: bytes) -> str:
             "a NUL byte stands here, so this is no text file or a damaged one. Allowed: plain text.",
             file=name, line=text.count("\n", 0, nul) + 1,
         )  # fmt: skip
-    return text.replace("\r\n", "\n")
+    return _lines_in_measure(name, text.replace("\r\n", "\n"))
+
+
+def _lines_in_measure(name: str, text: str) -> str:
+    """The text, if a person could have written its lines; endless ones take readers endless time."""
+    if len(text) <= LONGEST_LINE:
+        return text
+    for number, line in enumerate(text.split("\n"), 1):
+        if len(line) > LONGEST_LINE:
+            what = f"this line is {len(line)} characters long. Allowed: up to {LONGEST_LINE}."
+            raise InputError(what, file=name, line=number)
+    return text
 
 
 def _parsed(name: str, text: str) -> tuple[dict[str, Any], InputError | None]:

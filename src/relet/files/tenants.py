@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
+from functools import partial
 from itertools import pairwise
 from typing import Final
 
@@ -12,7 +14,7 @@ from relet.files.mistakes import Mistakes, Where
 from relet.files.seats import check_names
 from relet.files.sections import Sections
 from relet.files.unit_rows import UnitFileRow, WishesRow
-from relet.files.words import listed, near_hint, nearest
+from relet.files.words import listed, nearest
 from relet.model import Space
 
 _UNITS_OF: Final = {
@@ -33,21 +35,17 @@ def check_tenancies(row: UnitFileRow, s: Sections, mistakes: Mistakes) -> None:
         check_names(list(tenancy.machines), "a machine", (*where, "machines"), mistakes)
         for m, machine in tenancy.machines.items():
             if machine.kind is not None and machine.kind not in kinds:
-                what = _no_kind(machine.kind)
-                mistakes.note((*where, "machines", m, "kind"), what)
+                mistakes.note((*where, "machines", m, "kind"), partial(_no_kind, machine.kind))
         rules = tenancy.rules
         machines = raw_names(mistakes, "tenancies", t, "machines") | set(tenancy.machines)
         for field, groups in (("never_together", rules.never_together), ("interlocked", rules.interlocked)):
             for name in (n for g in groups for n in g):
                 if name not in machines:
-                    what = f'no machine "{name}" in this tenancy.{near_hint(name, sorted(machines))}'
-                    mistakes.note((*where, "rules", field), what)
+                    mistakes.note((*where, "rules", field), f'no machine "{name}" in this tenancy.', name, machines)
         for name in rules.stays_on:
             if name not in machines and name not in loads:
-                what = (
-                    f'"{name}" is neither a machine of this tenancy nor a load.{near_hint(name, [*machines, *loads])}'
-                )
-                mistakes.note((*where, "rules", "stays_on"), what)
+                what = f'"{name}" is neither a machine of this tenancy nor a load.'
+                mistakes.note((*where, "rules", "stays_on"), what, name, machines | set(loads))
         if tenancy.from_ is not None and tenancy.to is not None and tenancy.to <= tenancy.from_:
             mistakes.note((*where, "to"), f"{tenancy.to} is not after from = {tenancy.from_}.")
     _overlaps(row, mistakes)
@@ -79,40 +77,35 @@ def check_wishes(wishes: WishesRow, row: UnitFileRow, s: Sections, space: Space 
     known = s.known
     for name in wishes.keep:
         if name not in known:
-            mistakes.note(("wishes", "keep"), f'"{name}" does not stand here.{near_hint(name, sorted(known))}')
-    machines = {m: t for t in row.tenancies for m in raw_names(mistakes, "tenancies", t, "machines")}
-    places = [*s.group("outlets"), *s.group("assemblies")]
+            mistakes.note(("wishes", "keep"), f'"{name}" does not stand here.', name, known)
+    machines = {t: raw_names(mistakes, "tenancies", t, "machines") for t in row.tenancies}
+    every = set().union(*machines.values())
+    places = {*s.group("outlets"), *s.group("assemblies")}
     for machine, to in wishes.pins.items():
-        if machine.split(".")[-1] not in machines or ("." in machine and not _of_tenancy(machine, machines)):
-            mistakes.note(("wishes", "pins", machine), _no_machine(machine, machines, mistakes))
+        t, _, m = machine.rpartition(".")
+        if m not in (machines.get(t, ()) if t else every):
+            mistakes.note(("wishes", "pins", machine), partial(_no_machine, m, machines, mistakes))
         if to not in places and space is not None and not places_like(space, to):
             more = 'Allowed: an outlet, an assembly, a post, or a wall with metres along it ("north-3.5").'
-            mistakes.note(
-                ("wishes", "pins", machine), f'there is no "{to}" to pin it to. {more}{near_hint(to, places)}'
-            )
+            mistakes.note(("wishes", "pins", machine), f'there is no "{to}" to pin it to. {more}', to, places)
     for i, forbid in enumerate(wishes.forbid):
         named = [n for n in (forbid.wall, forbid.place) if n is not None]
         if len(named) != 1:
             mistakes.note(("wishes", "forbid", i), "say which: one of wall and place.")
         elif space is not None and forbid.wall is not None and forbid.wall not in wall_names(space):
             names = wall_names(space)
-            what = f'no wall "{forbid.wall}". This unit has {", ".join(names)}.{near_hint(forbid.wall, names)}'
-            mistakes.note(("wishes", "forbid", "wall"), what)
+            what = f'no wall "{forbid.wall}". This unit has {", ".join(names)}.'
+            mistakes.note(("wishes", "forbid", "wall"), what, forbid.wall, names)
         elif space is not None and forbid.place is not None and not places_like(space, forbid.place):
             what = f'no place "{forbid.place}". Allowed: a post, or a wall with metres along it ("north-3.5").'
             mistakes.note(("wishes", "forbid", "place"), what)
 
 
-def _of_tenancy(machine: str, machines: dict[str, str]) -> bool:
-    t, _, m = machine.partition(".")
-    return machines.get(m) == t
-
-
-def _no_machine(name: str, machines: dict[str, str], mistakes: Mistakes) -> str:
-    near = nearest(name, list(machines))
+def _no_machine(name: str, machines: Mapping[str, set[str]], mistakes: Mistakes) -> str:
+    near = nearest(name, sorted(set().union(*machines.values())))
     if near is None:
         return "no machine of that name in any tenancy."
-    tenancy = machines[near]
+    tenancy = next(t for t, names in machines.items() if near in names)
     line = mistakes.line("tenancies", tenancy, "machines", near)
     return f"no machine of that name in any tenancy. Nearest: {near} (tenancy {tenancy}, line {line})."
 
@@ -122,10 +115,8 @@ def check_readings(row: UnitFileRow, s: Sections, mistakes: Mistakes) -> None:
     for id, r in row.standing.readings.items():
         where = ("standing", "readings", id)
         if r.at not in s.known and r.at not in ("supply", "origin"):
-            mistakes.note(
-                (*where, "at"),
-                f'there is no "{r.at}" here. Allowed: a seat or "supply".{near_hint(r.at, sorted(s.known))}',
-            )
+            what = f'there is no "{r.at}" here. Allowed: a seat or "supply".'
+            mistakes.note((*where, "at"), what, r.at, s.known)
         if "of" not in r.facts:
             mistakes.note((*where, "of"), "of is missing; it says which test this is.")
             continue
@@ -145,11 +136,11 @@ def check_files(row: UnitFileRow, mistakes: Mistakes) -> None:
     for t, name in row.designs.items():
         named.append((("designs", t), name))
         if t not in row.tenancies and t not in raw_names(mistakes, "tenancies"):
-            mistakes.note(("designs", t), f'no tenancy "{t}".{near_hint(t, list(row.tenancies))}')
+            mistakes.note(("designs", t), f'no tenancy "{t}".', t, row.tenancies)
     for where, name in named:
         if name and not (folder / name).is_file():
-            near = near_hint(name, [p.name for p in folder.glob("*.toml")])
-            mistakes.note(where, f'there is no file "{name}" beside this one.{near}')
+            beside = [p.name for p in folder.glob("*.toml")] if folder.is_dir() else []
+            mistakes.note(where, f'there is no file "{name}" beside this one.', name, beside)
 
 
 def raw_names(mistakes: Mistakes, *where: str) -> set[str]:

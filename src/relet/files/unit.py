@@ -21,7 +21,7 @@ from relet.files.source import Source, load, uncollected
 from relet.files.tenants import VALUES, check_files, check_readings, check_tenancies, check_wishes
 from relet.files.unit_rows import NEEDED, UNIT_FORMAT, TenancyRow, UnitFileRow, ZoneRow
 from relet.files.values import Reading, UnitFile
-from relet.files.words import near_hint, shown
+from relet.files.words import shown
 from relet.model import (
     Claim,
     Exactly,
@@ -134,8 +134,8 @@ def _check(row: UnitFileRow, sections: Sections, space: Space | None, mistakes: 
 def _code(row: UnitFileRow, mistakes: Mistakes) -> Code | None:
     id = row.policy.code or DEFAULT
     if id not in code_ids():
-        what = f'"{id}" is not a code pack. Allowed: {", ".join(code_ids())}.{near_hint(id, code_ids())}'
-        mistakes.note(("policy", "code"), what)
+        what = f'"{id}" is not a code pack. Allowed: {", ".join(code_ids())}.'
+        mistakes.note(("policy", "code"), what, id, code_ids())
         return None
     return load_code(id)
 
@@ -145,8 +145,8 @@ def _check_zones(row: UnitFileRow, mistakes: Mistakes) -> None:
     for z, zone in row.zones.items():
         for said in _kinds_said(zone):
             if said not in kinds:
-                what = f'"{said}" is not a kind of place. Allowed: {", ".join(kinds)}.{near_hint(said, kinds)}'
-                mistakes.note(("zones", z, "kind"), what)
+                what = f'"{said}" is not a kind of place. Allowed: {", ".join(kinds)}.'
+                mistakes.note(("zones", z, "kind"), what, said, kinds)
         if zone.kind is None and not zone.keep_clear:
             mistakes.note(("zones", z), "says neither what kind of place it is nor keep_clear = true.")
 

@@ -10,6 +10,7 @@ _LONGEST: Final = 60
 _LIKE: Final = 0.6
 _LIKE_SHORT: Final = 0.5
 _SHORT: Final = 3
+_MANY: Final = 3000
 
 
 def number_text(value: float) -> str:
@@ -62,6 +63,8 @@ def nearest(word: str, known: Sequence[str], cutoff: float = 0.0) -> str | None:
     cutoff  least likeness, 0 to 1; left out: 0.6, for a short word 0.5
     """
     asked = word.casefold()
+    if len(known) > _MANY:  # look only among those that begin alike
+        known = [k for k in known if k[:1].casefold() == asked[:1] and abs(len(k) - len(word)) < _SHORT][:_MANY]
     by_fold: dict[str, str] = {}
     for k in known:
         by_fold.setdefault(k.casefold(), k)
@@ -76,5 +79,5 @@ def nearest(word: str, known: Sequence[str], cutoff: float = 0.0) -> str | None:
 
 def near_hint(word: str, known: Sequence[str]) -> str:
     """ " Nearest: "X1"." or nothing."""
-    near = nearest(word, known)
+    near = nearest(word, known) if known else None
     return f' Nearest: "{near}".' if near else ""
