@@ -108,7 +108,11 @@ class _Writer:
         s = self.d.sheet
         title, desc = self._id("title"), self._id("desc")
         size = f'width="{_n(s.width)}mm" height="{_n(s.height)}mm" viewBox="0 0 {_n(s.width)} {_n(s.height)}"'
-        look = f'class="relet-drawing relet-{self.d.kind or "drawing"}"' if self.page else f'font-family="{FAMILY}"'
+        look = (
+            f'class="relet-drawing relet-{self.d.kind or "drawing"}"'
+            if self.page
+            else f'font-family="{FAMILY}, Arial, Helvetica, sans-serif"'
+        )
         caps = "" if self.page else ' stroke-linejoin="round" stroke-linecap="round"'
         self.out.append(
             f'<svg xmlns="http://www.w3.org/2000/svg" {size} {look}{caps} role="group" '

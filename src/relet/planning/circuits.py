@@ -78,7 +78,7 @@ def circuits_for(need: Need, catalogue: Catalogue, code: Code, costs: Costs, arr
             if not costs.known(d.id):
                 continue
             c = circuit(o, d, code)
-            if c.inc_a + 1e-9 < need.ib_a or (c.idn_ma and not _quiet(need, c, code)):
+            if c.inc_a + 1e-9 < need.heats_a or (c.idn_ma and not _quiet(need, c, code)):
                 continue
             price = circuit_price(c, costs)
             if d.kind not in best or (price, -datum(d, "in_a"), d.id) < _order(best[d.kind]):

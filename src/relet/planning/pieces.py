@@ -5,6 +5,7 @@ Backbone pieces live at "plan.<group>.<seat>.<fact>", contents at "design.<tenan
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from relet.model import (
@@ -37,6 +38,11 @@ def chosen(where: str, group: str, seat: str, values: Mapping[str, tuple[Scalar,
     )
 
 
+def in_tenths(length_m: float) -> float:
+    """A length as it is ordered: up to the next tenth of a metre."""
+    return math.ceil(length_m * 10 - 1e-6) / 10
+
+
 def assembly(seat: str, part: Part, at_m: Point, height_m: float, place: str) -> Assembly:
     """An enclosure at a place; it stays with the building."""
     return Assembly(part=part.id, at_m=at_m, height_m=height_m, place=place, stays=True)
@@ -62,7 +68,7 @@ def run(
 ) -> Run:  # fmt: skip
     """A cable of the backbone, kept apart from its neighbours so that it stands in no group."""
     values: dict[str, tuple[Scalar, str]] = {
-        "length_m": (round(length_m, 3), why or "by the route"),
+        "length_m": (in_tenths(length_m), why or "by the route, up to the next tenth"),
         "csa_mm2": (csa_mm2, "smallest made size that every check lets pass"),
         "grouped_with": (1, "kept clear of neighbours by more than twice its diameter"),
     }
@@ -76,7 +82,7 @@ def run(
 
 def tapped_run(seat: str, from_: str, part: Part, length_m: float, route_m: tuple[Point, ...] = ()) -> Run:
     """A tapped run with declared data, from a board's device to its own end."""
-    facts = chosen(BACKBONE, "runs", seat, {"length_m": (round(length_m, 3), "by the route")})
+    facts = chosen(BACKBONE, "runs", seat, {"length_m": (in_tenths(length_m), "by the route, up to the next tenth")})
     return Run(
         part=part.id, from_=Seat(from_), to=Seat("end"), cable="tapped-run", tapped=True, stays=True, route_m=route_m,
         facts=facts,
