@@ -212,6 +212,9 @@ def test_steps_follow_what_they_wait_for_and_the_price_adds_up(pair):
     assert all(n < s.n for s in j.steps for n in s.after_steps)
     assert abs(j.price.total - sum(x.total for x in j.price.lines)) < 0.005
     assert abs(sum(j.price.by_payer.values()) - j.price.total) < 0.005
+    own_lines = {"certificates and schedules", "access equipment", "taking waste away", "standing time"}
+    priced = sum(x.quantity for x in j.price.lines if x.unit == "h" and x.what not in own_lines)
+    assert abs(priced - j.hours) < 0.03, "every minute of the list is priced once"
     came, went = Counter(), Counter()
     for s in j.steps:
         d = s.difference

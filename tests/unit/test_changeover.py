@@ -16,6 +16,7 @@ from relet.model import (
     Between,
     Board,
     Claim,
+    Containment,
     Device,
     Exactly,
     FixedLoad,
@@ -235,6 +236,42 @@ def test_a_new_assembly_is_built_before_anything_is_opened_and_connected_last():
     assert j.steps.index(work[3]) < verbs(j).index(("isolate", "DB1/incomer")) < j.steps.index(work[4])
     assert all("Nothing feeds it yet" in s.words for s in work[:4])
     assert j.certificate == "electrical installation certificate"
+
+
+def test_a_cable_is_drawn_in_before_the_board_opens_unless_live_cables_share_its_way():
+    def steps(through):
+        trunking = {
+            "T1": Containment(part="trunking-100x50", path_m=((0.0, 0.0), (9.0, 0.0)), height_m=3.0, stays=True)
+        }
+        kept = {"R2": run("DB1/1.L1", "lights", 20.0, 1.5, through=("T1",))}
+        a = standing(containment=trunking, runs=kept)
+        x = {"X1": Outlet(part="outlet-60309-32a-3pne", at_m=(3.0, 0.0), height_m=1.2)}
+        new = {**kept, "R3": run("DB1/4", "X1", 9.0, through=through)}
+        b = standing(containment=trunking, runs=new, outlets=x, devices={"DB1/4": Device(part="mcb-c32-4p")})
+        return plan(a, b)
+
+    drawn_in, beside = steps(()), steps(("T1",))
+    assert verbs(drawn_in).index(("draw", "R3")) < verbs(drawn_in).index(("isolate", "DB1/incomer"))
+    assert ("draw", "R3") not in verbs(beside)
+    assert drawn_in.hours == beside.hours and drawn_in.price.total == beside.price.total
+    assert drawn_in.outages[0].hours < beside.outages[0].hours
+
+
+def test_what_nothing_feeds_yet_is_labelled_and_dead_tested_before_the_board_opens():
+    b = standing(
+        assemblies={"A2": Assembly(part="enclosure-4-12", at_m=(9.0, 0.0), height_m=1.2)},
+        devices={
+            "DB1/4": Device(part="mcb-c32-4p"), "A2/incomer": Device(part="switch-63-4p"),
+            "A2/rail/5": Device(part="rcbo-c16-2p-30a"),
+        },
+        outlets={"A2/face/1": Outlet(part="outlet-60309-16a-2pe", behind=Seat("A2/rail/5"))},
+        runs={"R3": run("DB1/4", "A2", 9.0)},
+    )  # fmt: skip
+    order = verbs(plan(standing(), b))
+    opened, closed = order.index(("isolate", "DB1/incomer")), order.index(("re_energise", "DB1/incomer"))
+    assert order.index(("label", "A2")) < opened and order.index(("test_dead", "A2/rail/5")) < opened
+    assert opened < order.index(("test_dead", "DB1/4")) < closed < order.index(("test_live", "A2/rail/5"))
+    assert order.count(("test_dead", "A2/rail/5")) == order.count(("label", "A2")) == 1
 
 
 def test_an_assembly_that_goes_is_cut_from_its_feed_first_and_the_way_is_blanked():

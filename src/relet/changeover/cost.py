@@ -112,6 +112,8 @@ def _tasks(
     step: Step, b: Installation, book: PriceBook, catalogue: Catalogue | None, whole: Share | None
 ) -> list[Task]:
     d = step.difference
+    if step.verb == "draw":
+        return []  # its time is priced with the run that it belongs to
     if d is None:
         share: Share = whole or ("testing" if step.verb.startswith("test") else "contents")
         names = {"test_dead": "testing", "test_live": "testing", "label": "labels", "blank": "blanks"}

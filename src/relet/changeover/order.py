@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from typing import TypeAlias
+
 from relet.changeover.difference import Difference
 from relet.electrical.topology import holder
 from relet.model import Device, OffGroup, Outlet, Run, Seat, Tap
@@ -12,23 +15,32 @@ _SWAP = {"boards": 31, "assemblies": 32, "devices": 33, "outlets": 45, "taps": 5
 _REWIRE = {"devices": 60, "outlets": 60, "runs": 57, "off_groups": 61}
 
 
-def rank(d: Difference) -> tuple[int, int, str]:
+Natural: TypeAlias = tuple[tuple[int, str], ...]
+Rank: TypeAlias = tuple[int, int, Natural]
+
+
+def natural(seat: str) -> Natural:
+    """A key that puts "A2/rail/5" before "A2/rail/13" and before "A10"."""
+    return tuple((int(p), "") if p.isdigit() else (-1, p) for p in re.split(r"(\d+)", seat) if p)
+
+
+def rank(d: Difference) -> Rank:
     """Place in the natural order: out before swap before in; a run is cut first and connected last.
 
     The second number puts what hangs behind another device out before it and in after it.
     """
     behind = _depth(d)
     if d.group == "loads" and d.after is None:
-        return (80, 0, d.seat)
+        return (80, 0, natural(d.seat))
     if d.kind == "removed":
-        return (_special(d, {"device": 12, "run": 14, "containment": 24}) or _OUT[d.group], -behind, d.seat)
+        return (_special(d, {"device": 12, "run": 14, "containment": 24}) or _OUT[d.group], -behind, natural(d.seat))
     if d.kind == "replaced":
-        return (_special(d, {"device": 54, "run": 50, "containment": 30}) or _SWAP[d.group], behind, d.seat)
+        return (_special(d, {"device": 54, "run": 50, "containment": 30}) or _SWAP[d.group], behind, natural(d.seat))
     if d.kind == "added":
-        return (_special(d, {"device": 55, "run": 51, "containment": 40}) or _IN[d.group], behind, d.seat)
+        return (_special(d, {"device": 55, "run": 51, "containment": 40}) or _IN[d.group], behind, natural(d.seat))
     if d.kind == "rewired":
-        return (_special(d, {"device": 60, "run": 50, "containment": 60}) or _REWIRE[d.group], behind, d.seat)
-    return (70 if d.kind == "relabelled" else 0, 0, d.seat)
+        return (_special(d, {"device": 60, "run": 50, "containment": 60}) or _REWIRE[d.group], behind, natural(d.seat))
+    return (70 if d.kind == "relabelled" else 0, 0, natural(d.seat))
 
 
 def _special(d: Difference, ranks: dict[str, int]) -> int | None:

@@ -15,8 +15,8 @@ from relet.pricing import Price
 from relet.readings import Verdict, all_joints
 
 Verb: TypeAlias = Literal[
-    "record", "isolate", "lock_off", "prove_dead", "take_out", "put_in", "replace", "reconnect", "relabel", "blank",
-    "label", "test_dead", "re_energise", "test_live",
+    "record", "draw", "isolate", "lock_off", "prove_dead", "take_out", "put_in", "replace", "reconnect", "relabel",
+    "blank", "label", "test_dead", "re_energise", "test_live",
 ]  # fmt: skip
 WORK: frozenset[str] = frozenset({"take_out", "put_in", "replace", "reconnect", "relabel"})
 """Verbs that change a seat: one such step for each seat that differs by work, none for the others."""

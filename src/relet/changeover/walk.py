@@ -13,11 +13,11 @@ from collections.abc import Iterable, Mapping
 from relet.changeover.difference import GENERIC, Difference
 from relet.changeover.isolation import Feeds
 from relet.changeover.legal import legal
-from relet.changeover.order import meets, rank
+from relet.changeover.order import Rank, meets, rank
 from relet.changeover.step import Step, apply, part_of, put
 from relet.changeover.writing import Writer
 from relet.electrical.topology import ORIGIN, holder, topology
-from relet.model import Catalogue, Installation, Seat, Use
+from relet.model import Catalogue, Installation, Run, Seat, Use
 from relet.readings import all_joints, touched_by
 
 
@@ -41,6 +41,8 @@ class Walk:
         self.todo: dict[Seat, Difference] = {d.seat: d for d in sorted(differences, key=rank)}
         self.ranks = {d.seat: rank(d) for d in self.todo.values()}
         self.places = {d.seat: meets(d) for d in self.todo.values()}
+        self.place = Seat("")
+        self.prepared: set[Seat] = set()
         self.locked: list[Seat] = []
         self.proven: set[Seat] = set()
         self.worked: list[Difference] = []
@@ -81,7 +83,8 @@ class Walk:
         """Work that needs no isolation, or None if all of it waits for parts that other work will set free."""
         freed = {part_of(d.before) for d in self.todo.values() if d.kind in ("removed", "replaced")} - GENERIC
         short = {p for p in freed if not self.stock.get(p)} if live and not self.locked else frozenset()
-        return next((d for d in idle if d.kind != "added" or part_of(d.after) not in short), None)
+        now = [d for d in idle if d.kind != "added" or part_of(d.after) not in short]
+        return min(now, key=lambda d: (holder(d.key) != self.place, self.ranks[d.seat]), default=None)
 
     def _ready(self) -> list[Difference]:
         out = []
@@ -91,15 +94,16 @@ class Walk:
                 out.append(d)
         return out
 
-    def _narrowest_last(self, d: Difference) -> tuple[int, tuple[int, int, str]]:
+    def _narrowest_last(self, d: Difference) -> tuple[int, bool, Rank]:
         """Work that needs the widest open point goes first, so that the point can close soon."""
         needs = self.feeds.needs(self.feeds.opened(d))
         depth = min((len(self.feeds.tree.path(p)) for p in needs), default=0)
-        return depth, self.ranks[d.seat]
+        return depth, holder(d.key) != self.place, self.ranks[d.seat]
 
-    def _cost(self, d: Difference) -> tuple[int, tuple[int, int, str]]:
+    def _cost(self, d: Difference) -> tuple[int, bool, Rank]:
         points = self.feeds.needs(self.feeds.opened(d))
-        return sum(len(self.feeds.tree.below(p)) for p in points), self.ranks[d.seat]
+        lost = sum(len(self.feeds.tree.below(p)) for p in points)
+        return lost, holder(d.key) != self.place, self.ranks[d.seat]
 
     # ---- one piece of work ----
 
@@ -118,6 +122,7 @@ class Walk:
         opens = self._joints(d, put(d, self.cur))
         step = self.writer.work(d, opens, points, opened, strange, self._later_than(d))
         del self.todo[d.seat]
+        self.place = holder(d.key)
         self._write(step)
         self._at(apply(step, self.cur))
         if d.is_work:
@@ -158,7 +163,31 @@ class Walk:
 
     # ---- isolating and closing ----
 
+    def _before_opening(self) -> None:
+        """Do what shortens the time without supply: draw cables in, label and dead-test what nothing feeds yet."""
+        for d in self.todo.values():
+            new = d.kind == "added" and f"draw:{d.seat}" not in self.writer.done
+            if new and isinstance(d.after, Run) and self._can_be_drawn(d.after):
+                self._write(self.writer.draw(d, d.after))
+        busy = {p for d in self.todo.values() if d.group != "runs" for p in self.places[d.seat]}
+        built = [
+            d for d in self.worked
+            if d.seat not in self.prepared and "/" in d.seat and self._apart(d) and holder(d.key) not in busy
+        ]  # fmt: skip
+        for step in self.writer.beforehand(self.feeds, built):
+            self._write(step)
+        self.prepared |= {d.seat for d in built}
+
+    def _can_be_drawn(self, run: Run) -> bool:
+        """True for a cable whose way opens no containment that is missing or holds other cables that are live."""
+        others = self.cur.runs.items()
+        there = all(t in self.cur.containment or t not in self.b.containment for t in run.through)
+        beside = (s for s, other in others if set(run.through) & set(other.through))
+        return not run.tapped and there and all(self.feeds.unconnected(s) for s in beside)
+
     def _isolate(self, d: Difference) -> None:
+        if not self.locked:
+            self._before_opening()
         opened = [e for e in self.feeds.opened(d) if not self.feeds.off(e, self.locked)]
         for point in self.feeds.needs(opened):
             self._write(self.writer.isolate(self.feeds, point, tuple(self.locked)))
@@ -224,7 +253,7 @@ class Walk:
         rest = [p for p in self.locked if p != point]
         later = [d for d in self.worked if any(self._touches_now(q, d) for q in rest) or (self.todo and self._apart(d))]
         mine = [d for d in self.worked if d not in later]
-        for step in self.writer.closing(self.feeds, point, mine, rest):
+        for step in self.writer.closing(self.feeds, point, mine, rest, self.prepared):
             self._write(step)
         self.locked = rest
         self.worked = later

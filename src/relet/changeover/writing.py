@@ -2,17 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable
 
+from msgspec.structs import replace
+
+from relet.changeover.affected import circuits, losses, protects, residual
 from relet.changeover.difference import Difference
 from relet.changeover.isolation import Feeds
 from relet.changeover.legal import extent
-from relet.changeover.step import Loss, Step, Verb, part_of
+from relet.changeover.order import natural
+from relet.changeover.step import Step, Verb, part_of
 from relet.changeover.wording import ON_RECORD, name, place, unknown_feed, work_words
 from relet.electrical.topology import ORIGIN, holder
-from relet.model import Catalogue, Device, FixedLoad, Installation, Outlet, Piece, Run, Seat, Tenancy
+from relet.model import (
+    Catalogue,
+    Claim,
+    Device,
+    Exactly,
+    Facts,
+    Installation,
+    Outlet,
+    Path,
+    Piece,
+    Run,
+    Seat,
+    Tenancy,
+)
 from relet.pricing import PriceBook, minutes
-from relet.readings import circuit_of
+
+
+def _endless(run: Run) -> Facts:
+    """Facts of a run without its length: what is left of its minutes are its two ends."""
+    zero = Claim(about=Path(f"plan.runs.{run.to}.length_m"), holds=Exactly(0.0), how="chosen")
+    return run.facts.merged({"length_m": zero})
 
 
 class Writer:
@@ -52,7 +74,7 @@ class Writer:
 
     def isolate(self, feeds: Feeds, point: Seat, locked: Collection[Seat]) -> Step:
         """Open a point and lock it off."""
-        lost = self._losses(feeds, point, locked)
+        lost = losses(feeds, point, locked, self.tenant)
         if point == ORIGIN:
             words = (
                 "Have the supply isolated before the first device, by the network operator or whoever may; lock it "
@@ -115,10 +137,12 @@ class Writer:
         if strange:
             warning = unknown_feed(strange)
         apart = not points and d.kind not in ("learned", "relabelled")
+        drawn = self._n(f"draw:{d.seat}")
+        time = self._minutes(d) - (self._drawing(d.after) if any(drawn) and isinstance(d.after, Run) else 0.0)
         proofs = self._n(*(f"prove_dead:{e}" for e in opened), *(f"isolate:{p}" for p in points))
         words = work_words(d, verb, self.catalogue, apart)
         step = self._step(
-            verb, d.seat, words, self._minutes(d), [*proofs, *later_than], before=part_of(d.before),
+            verb, d.seat, words, time, [*proofs, *drawn, *later_than], before=part_of(d.before),
             after=part_of(d.after), opens=opens, isolate_at=points, prove_dead_at=opened, warning=warning,
             difference=d, other_sources=self.sources if points else (),
         )  # fmt: skip
@@ -165,41 +189,72 @@ class Writer:
         }
         return len(set(extent(d.key, was, self.catalogue)) - taken)
 
+    # ---- before a point opens ----
+
+    def draw(self, d: Difference, run: Run) -> Step:
+        """Draw a cable in before anything is opened, its ends left off: only connecting it needs the isolation."""
+        words = f"Draw in {name(run, self.catalogue)} for {d.seat} and leave both ends off, capped and marked."
+        return self._step("draw", d.seat, words, self._drawing(run))
+
+    def _drawing(self, run: Run) -> float:
+        return minutes(self.book, "put_in", run) - minutes(self.book, "put_in", replace(run, facts=_endless(run)))
+
+    def beforehand(self, feeds: Feeds, worked: list[Difference]) -> Iterable[Step]:
+        """Label and dead-test what is fitted and not connected yet."""
+        mine = self._n(*(f"work:{d.seat}" for d in worked))
+        yield from self._labels(worked, mine)
+        for c in sorted({d.key for d in worked if isinstance(d.after, Device)}, key=natural):
+            device = feeds.installation.devices.get(c)
+            if device is not None and protects(device, self.catalogue) and feeds.tree.children.get(c):
+                yield self._dead_test(c, mine)
+
     # ---- closing ----
 
-    def closing(self, feeds: Feeds, point: Seat, worked: list[Difference], rest: Collection[Seat]) -> Iterable[Step]:
-        """What has to be done before and after a point closes: lock off, label, test dead, close, test live."""
+    def closing(
+        self, feeds: Feeds, point: Seat, worked: list[Difference], rest: Collection[Seat], prepared: Collection[Seat]
+    ) -> Iterable[Step]:
+        """What has to be done before and after a point closes: lock off, label, test dead, close, test live.
+
+        prepared   seats that were labelled and dead-tested before they were connected
+        """
         touched = {Seat(d.seat.removesuffix("/device")) for d in worked}
         mine = self._n(*(f"work:{d.seat}" for d in worked))
         for seat in self._spare(feeds, worked):
             if seat != point and seat not in rest and feeds.above(point, seat):
                 words = f"Lock off {seat} and mark it as spare: it feeds nothing."
                 yield self._step("lock_off", seat, words, self.book.minutes("lock_off"), mine, isolate_at=(seat,))
-        labelled = sorted(
-            {holder(d.seat) for d in worked if d.kind in ("added", "replaced") and holder(d.seat) != d.seat}
-        )
-        for at in labelled:
-            seats = sorted(d.seat for d in worked if holder(d.seat) == at and d.kind in ("added", "replaced"))
-            words = f"Label in {at}: {', '.join(seats)}."
-            yield self._step(
-                "label", at, words, len(seats) * self.book.minutes("label"), mine, parts=(("label", len(seats)),)
-            )
-        circuits = self.circuits(feeds, touched, rest)
-        for c in circuits:
-            words = f"Dead tests of the circuit of {c}: continuity, insulation, polarity; enter the readings."
-            yield self._step("test_dead", c, words, self.book.minutes("test_circuit"), mine, isolate_at=(point,))
-        dead = self._n(*(f"test_dead:{c}" for c in circuits))
+        yield from self._labels([d for d in worked if d.seat not in prepared], mine)
+        affected = circuits(feeds, touched, rest)
+        for c in affected:
+            if c not in prepared:
+                yield self._dead_test(c, mine, (point,))
+        dead = self._n(*(f"test_dead:{c}" for c in affected))
         words = f"Take the lock off and close {point}; check what it feeds."
         if point == ORIGIN:
             words = "Have the supply restored; check what it feeds."
         yield self._step("re_energise", point, words, self.book.minutes("re_energise"), [*mine, *dead])
         closed = self._n(f"re_energise:{point}")
-        for c in circuits:
-            time = self.book.minutes("test_live") + (self.book.minutes("test_rcd") if self._residual(feeds, c) else 0)
+        for c in affected:
+            time = self.book.minutes("test_live") + (self.book.minutes("test_rcd") if residual(feeds, c) else 0)
             words = (
                 f"Live tests of the circuit of {c}: loop impedance, residual current devices, phase sequence, function."
             )
             yield self._step("test_live", c, words, time, closed)
+
+    def _labels(self, worked: Iterable[Difference], mine: list[int]) -> Iterable[Step]:
+        by_place: dict[Seat, list[Seat]] = {}
+        for d in worked:
+            if d.kind in ("added", "replaced") and holder(d.seat) != d.seat:
+                by_place.setdefault(holder(d.seat), []).append(d.seat)
+        for at in sorted(by_place, key=natural):
+            seats = sorted(by_place[at], key=natural)
+            time = len(seats) * self.book.minutes("label")
+            parts = (("label", len(seats)),)
+            yield self._step("label", at, f"Label in {at}: {', '.join(seats)}.", time, mine, parts=parts)
+
+    def _dead_test(self, c: Seat, mine: list[int], points: tuple[Seat, ...] = ()) -> Step:
+        words = f"Dead tests of the circuit of {c}: continuity, insulation, polarity; enter the readings."
+        return self._step("test_dead", c, words, self.book.minutes("test_circuit"), mine, isolate_at=points)
 
     @staticmethod
     def _spare(feeds: Feeds, worked: Iterable[Difference]) -> tuple[Seat, ...]:
@@ -215,46 +270,3 @@ class Writer:
                     out.add(one.behind)
         devices, children = feeds.installation.devices, feeds.tree.children
         return tuple(sorted(s for s in out if s in devices and not children.get(s) and not s.endswith("/incomer")))
-
-    def circuits(self, feeds: Feeds, touched: Collection[Seat], rest: Collection[Seat]) -> tuple[Seat, ...]:
-        """Protective devices whose circuits were touched and are energised now."""
-        tree, out = feeds.tree, set()
-        for t in touched:
-            if not tree.fed(t) or any(feeds.above(p, t) for p in rest):
-                continue
-            ends = [e for e in (t, *tree.below(t)) if e in tree.ends]
-            out |= {t} if t in feeds.installation.devices else set()
-            out |= {c for e in (t, *ends) if (c := circuit_of(e, tree)) is not None}
-        return tuple(sorted(c for c in out if self.protects(feeds.installation.devices[c])))
-
-    def protects(self, device: Device) -> bool:
-        """True for anything but a switch or a contactor."""
-        part = self.catalogue.parts.get(device.part) if self.catalogue is not None else None
-        kind = part.kind if part is not None else device.part.split("-")[0]
-        return kind not in ("switch", "contactor")
-
-    def _residual(self, feeds: Feeds, seat: Seat) -> bool:
-        for s in feeds.tree.devices_on(seat):
-            device = feeds.installation.devices[s]
-            part = self.catalogue.parts.get(device.part) if self.catalogue is not None else None
-            if "idn_ma" in device.facts or (part is not None and "idn_ma" in part.data):
-                return True
-        return False
-
-    def _losses(self, feeds: Feeds, point: Seat, locked: Collection[Seat]) -> tuple[Loss, ...]:
-        tree, i = feeds.tree, feeds.installation
-        below = tree.below(point) if point != ORIGIN else tuple(s for s in tree.parent if tree.fed(s))
-        off = {e for p in locked for e in tree.below(p)}
-        machines: Mapping[str, object] = self.tenant.machines if self.tenant is not None else {}
-        out: list[Loss] = []
-        for e in sorted(set(below) - off):
-            if e in i.outlets:
-                out.append(Loss(seat=e, kind="outlet", name=i.outlets[e].label or name(i.outlets[e], self.catalogue)))
-            elif e in i.loads:
-                load: FixedLoad = i.loads[e]
-                out.append(Loss(seat=e, kind="load", name=load.name, serves=load.serves))
-            elif e.startswith("machine:"):
-                machine = getattr(machines.get(e.removeprefix("machine:")), "name", e.removeprefix("machine:"))
-                tenancy = self.tenant.name if self.tenant is not None else ""
-                out.append(Loss(seat=e, kind="machine", name=machine, tenancy=tenancy))
-        return tuple(out)

@@ -12,7 +12,7 @@ from relet.schedules.numbers import hours, number, quantity
 from relet.schedules.shown import Shown
 
 _VERBS = {
-    "record": "record", "isolate": "isolate", "lock_off": "lock off", "prove_dead": "prove dead",
+    "record": "record", "draw": "draw in", "isolate": "isolate", "lock_off": "lock off", "prove_dead": "prove dead",
     "take_out": "take out", "put_in": "put in", "replace": "replace", "reconnect": "reconnect", "relabel": "relabel",
     "blank": "blank", "label": "label", "test_dead": "test dead", "re_energise": "re-energise",
     "test_live": "test live",
