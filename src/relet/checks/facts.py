@@ -206,7 +206,7 @@ class FactBook:
         if isinstance(h, Between):
             how = "assumed" if claim is not None and claim.how in ("kind", "default") else "range"
             note = claim.note if claim is not None else ""
-            nominal = _typical(note, h)
+            nominal = typical(note, h)
             return self._remember(OpenFact(path, owner.of, field, unit, how, (), h.low, h.high, nominal, note))
         if isinstance(h, OneOf):
             note = claim.note if claim is not None else ""
@@ -245,7 +245,8 @@ def _from_row(path: str, of: str, field: str, unit: str, row: Plausible, kind: s
     return OpenFact(path, of, field, unit, kind, (), low, high, (low + high) / 2, source)
 
 
-def _typical(note: str, h: Between) -> float:
+def typical(note: str, h: Between) -> float:
+    """The usual value that a note names ("typical 4400"), held within its range; the middle where it names none."""
     _, _, tail = note.partition("typical ")
     try:
         value = float(tail.split()[0].rstrip(",;")) if tail else (h.low + h.high) / 2

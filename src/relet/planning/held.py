@@ -1,8 +1,10 @@
 """What is held about a fact, at the end of its range that asks most of a plan.
 
 A plan must hold for every value that an unknown may have, so the planner reads each fact at its worse end: the
-greatest power, the least power factor. Order as in the checks: what is held, the code pack's default, the plausible
-range. (Verdicts are the checks' business; nothing here is a figure of a working.)
+greatest power, the least power factor. What only the library of kinds says is taken at its usual value: planning for
+the largest machine of a kind would refuse the plug it usually has; the verdict on it stays open. Order as in the
+checks: what is held, the code pack's default, the plausible range. (Verdicts are the checks' business; nothing here is
+a figure of a working.)
 """
 
 from __future__ import annotations
@@ -10,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal
 
+from relet.checks.facts import typical
 from relet.codes import Code
 from relet.errors import OutsideTable
 from relet.model import Between, Claim, Exactly, Facts, OneOf, Scalar
@@ -67,7 +70,7 @@ def _ends(claim: Claim) -> list[float]:
     if isinstance(h, Exactly):
         return _numbers((h.value,))
     if isinstance(h, Between):
-        return [h.low, h.high]
+        return [typical(claim.note, h)] if claim.how == "kind" else [h.low, h.high]
     return _numbers(h.options) if isinstance(h, OneOf) else []
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 import re
 from dataclasses import dataclass
 
 from relet.codes import Code
 from relet.errors import OutsideTable
-from relet.model import Machine, Point, Tenancy, Unit
+from relet.model import Machine, Open, Point, Tenancy, Unit
 from relet.planning import held
 from relet.tables.assemblies import ingress_needed
 from relet.tables.core import table
@@ -83,6 +84,11 @@ class Need:
     long: bool
     outlets: int
 
+    @property
+    def phasor(self) -> complex:
+        """What it draws when supply comes back, in its own line's frame; nothing if it waits to be started."""
+        return cmath.rect(self.heats_a, -math.acos(min(1.0, self.pf))) if self.restarts else 0j
+
     def demand_a(self, angle: float) -> float:
         """Its part in a sum of phasors seen along an angle: never more than its part in the sum's magnitude."""
         return self.heats_a * math.cos(math.acos(min(1.0, self.pf)) - angle) if self.restarts else 0.0
@@ -101,6 +107,8 @@ def need_of(tenancy: Tenancy, machine: Machine, unit: Unit, code: Code, height_m
     start = (held.words(f, "start", code, "machine") or ("none",))[0]
     pf = held.number(f, "pf", code, "machine") or 1.0
     ib_a, motor_w = _current(machine, unit, code, phases, plug)
+    if plug.in_a and isinstance(f["power_w"].holds if "power_w" in f else Open(), Open) and "current_a" not in f:
+        ib_a = min(ib_a, plug.in_a)  # whatever the machine is, its plug carries it
     lasting = held.yes(f, "continuous", code, "machine") or "together" in f
     duty = (held.number(f, "duty_percent", code, "machine") or 100.0) / 100.0
     multiple = held.number(f, "start_multiple", code, "machine", cases=(start,)) or 1.0

@@ -21,10 +21,11 @@ from relet.planning.build import Model, build
 from relet.planning.clash import clash
 from relet.planning.costs import price_scheme
 from relet.planning.gather import gather
+from relet.planning.made import Made
 from relet.planning.nogoods import NoGood
 from relet.planning.problem import Problem
 from relet.planning.solver import Limits, Progress
-from relet.planning.synthesis import Made, synthesise
+from relet.planning.synthesis import synthesise
 from relet.planning.trial import Judge
 from relet.pricing import PriceBook
 
@@ -113,6 +114,10 @@ def _clash(
 ) -> tuple[str, ...]:  # fmt: skip
     """The rules and wishes that cannot be met together: with every pair in the programme, each stop a named row."""
     sets, _ = gather(problem, book, judge, every_pair=True)
+    for n in sets.needs.values():
+        if not sets.sites_of(n.id):
+            plug = f"a {n.plug.in_a:g} A plug" if n.plug.in_a else "its plug"
+            return (f"parts of the catalogue: no outlet takes {plug} of {n.id} and carries its {n.ib_a:.1f} A",)
     found = clash(build(sets, cuts).programme, Limits(10.0, limits.gap, limits.threads, limits.seed), stop)
     return found or ("no arrangement of places, enclosures and feeds serves all machines",)
 
