@@ -15,12 +15,11 @@ from relet.planning.circuits import Circuit
 
 @dataclass(frozen=True)
 class Fitted:
-    """A circuit at its place: first aperture, first way, phase ("" for three-phase)."""
+    """A circuit at its place: first aperture, first way."""
 
     circuit: Circuit
     face: int
     rail: int
-    phase: str = ""
 
 
 @dataclass(frozen=True)
@@ -52,7 +51,7 @@ def refit(before: Sequence[Fitted], wanted: Sequence[Circuit], room: Room) -> tu
         same = next((f for f in loose if f.circuit.outlet.id == c.outlet.id and f.circuit.ways >= c.ways), None)
         if same is not None:
             loose.remove(same)
-            out.append(replace(same, circuit=c, phase=same.phase if c.phases == 1 else ""))
+            out.append(replace(same, circuit=c))
         else:
             rest.append(c)
     for c in sorted(rest, key=lambda c: (-c.apertures, -c.ways, c.id)):

@@ -11,8 +11,14 @@ exchanged with one another (libraries.md); a plan needs a good one in millisecon
 
 from __future__ import annotations
 
+import cmath
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+
+from relet.codes import Code
+from relet.model import Installation
+from relet.planning import held
 
 LINES = ("L1", "L2", "L3")
 PASSED = 1e4
@@ -49,6 +55,20 @@ class Group:
     id: str
     rating_a: float
     three: Mapping[str, complex]
+
+
+def standing(stands: Installation, kept: Installation, tenancies: Sequence[str], code: Code) -> list[Single]:
+    """Loads of the building's own that stay, on the line that they have."""
+    out = []
+    for seat, load in stands.loads.items():
+        line = held.words(load.facts, "phase", code, "load")
+        power = held.number(load.facts, "power_w", code, "load") or 0.0
+        pf = held.number(load.facts, "pf", code, "load") or 1.0
+        u0 = held.number(load.facts, "u0_v", code, "supply") or 0.0
+        if seat in kept.loads and line and line[0] in LINES and u0:
+            z = cmath.rect(power / (u0 * pf), -math.acos(min(1.0, pf)))
+            out.append(Single(f"load {seat}", (), dict.fromkeys(tenancies, z), LINES.index(line[0])))
+    return out
 
 
 def balance(singles: Sequence[Single], groups: Sequence[Group], tenancies: Sequence[str]) -> dict[str, int]:

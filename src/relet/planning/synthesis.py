@@ -1,13 +1,13 @@
 """From column values to things on walls: one backbone, and for each tenant what is in the assemblies and who plugs in.
 
-Seats are named in the order of the walls; contents that serve the next tenant too stay at their seats; phases are given
-to single-phase circuits so that the most loaded line, of the unit first and of the assembly then, stays lowest.
+Seats are named in the order of the walls; contents that serve the next tenant too stay at their seats, and on their
+lines: phases are given over all tenancies at once (`phases`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from relet.model import Assembly, Device, Digest, Installation, Map, Outlet, Run, Scheme, Seat, Tap, Use, merge
@@ -16,38 +16,13 @@ from relet.planning.build import Model
 from relet.planning.circuits import Circuit
 from relet.planning.contents import Fitted, Room, refit
 from relet.planning.feeds import RadialFeed, TapFeed
+from relet.planning.lines import lines_of
+from relet.planning.made import Contents, Hung, Made, Plugged
 from relet.planning.needs import Need
-from relet.planning.parts import Frame, whole
+from relet.planning.parts import whole
 from relet.planning.programme import Numbers
 
-LINES = ("L1", "L2", "L3")
 T = TypeVar("T")
-
-
-@dataclass(frozen=True)
-class Hung:
-    """An assembly of the plan: its seat, frame, feed (None where it stands already) and room for contents."""
-
-    site: str
-    seat: str
-    frame: Frame
-    feed: RadialFeed | TapFeed | None
-    room: Room
-
-
-@dataclass(frozen=True)
-class Made:
-    """A scheme with what it was made of, so that a finding about a seat leads back to a decision.
-
-    hung      assemblies by site
-    seated    (tenancy, site) -> machines with the circuit each hangs on
-    run_site  run or device seat of a feed -> sites that it serves
-    """
-
-    scheme: Scheme
-    hung: dict[str, Hung]
-    seated: dict[tuple[str, str], tuple[tuple[str, str], ...]]
-    run_site: dict[str, tuple[str, ...]]
 
 
 @dataclass
@@ -70,12 +45,12 @@ def synthesise(m: Model, values: Numbers, made_for: Digest) -> Made:
             devices=_at(bones.devices), assemblies=_at(bones.assemblies), runs=_at(bones.runs), taps=_at(bones.taps)
         ),
     )  # fmt: skip
-    contents: dict[str, Installation] = {}
-    uses: dict[str, Use] = {}
-    seated: dict[tuple[str, str], tuple[tuple[str, str], ...]] = {}
-    before: dict[str, tuple[Fitted, ...]] = {}
+    seated = _seated(m, values)
+    fitted, placed = _contents(m, values, hung, seated)
+    lines = lines_of(m, hung, fitted, placed)
+    contents, uses = {}, {}
     for t in m.sets.tenancies:
-        before = _tenant(m, values, t, hung, before, contents, uses, seated)
+        contents[t], uses[t] = _tenant(m, t, hung, fitted[t], placed[t], seated, lines)
     why = {h.seat: _why(m, h, seated) for h in hung.values()}
     scheme = Scheme(backbone=backbone, contents=Map(contents), uses=Map(uses), made_for=made_for, why=Map(why))
     return Made(scheme, hung, seated, bones.sites)
@@ -158,38 +133,55 @@ def _feed(m: Model, values: Numbers, hung: dict[str, Hung], bones: _Backbone) ->
         bones.devices[f"{h.seat}/incomer"] = pieces.device("plan", f"{h.seat}/incomer", h.frame.incomer)
 
 
+def _seated(m: Model, values: Numbers) -> dict[tuple[str, str], tuple[tuple[str, str], ...]]:
+    """(tenancy, site) -> machines there with the kind of circuit that feeds each."""
+    out: dict[tuple[str, str], tuple[tuple[str, str], ...]] = {}
+    for (need, site, c), column in m.vars.seat.items():
+        if _on(values, column):
+            t = m.sets.needs[need].tenancy
+            out[t, site] = (*out.get((t, site), ()), (need, c))
+    return out
+
+
+def _contents(
+    m: Model, values: Numbers, hung: Mapping[str, Hung], seated: Mapping[tuple[str, str], tuple[tuple[str, str], ...]]
+) -> tuple[Contents, Plugged]:
+    """By tenancy and site: the circuits at their places, and which machines hang on each of them."""
+    fitted: Contents = {}
+    placed: Plugged = {}
+    before: dict[str, tuple[Fitted, ...]] = {}
+    for t in m.sets.tenancies:
+        before = {
+            site: refit(before.get(site, ()), _wanted(m, values, t, site, seated.get((t, site), ())), h.room)
+            for site, h in hung.items()
+        }
+        fitted[t] = before
+        placed[t] = {site: _plug(m.sets.needs, before[site], seated.get((t, site), ())) for site in hung}
+    return fitted, placed
+
+
 def _tenant(
-    m: Model, values: Numbers, t: str, hung: dict[str, Hung], before: dict[str, tuple[Fitted, ...]],
-    contents: dict[str, Installation], uses: dict[str, Use],
-    seated: dict[tuple[str, str], tuple[tuple[str, str], ...]],
-) -> dict[str, tuple[Fitted, ...]]:  # fmt: skip
+    m: Model, t: str, hung: Mapping[str, Hung], fitted: Mapping[str, tuple[Fitted, ...]],
+    placed: Mapping[str, dict[int, list[Need]]], seated: Mapping[tuple[str, str], tuple[tuple[str, str], ...]],
+    lines: Mapping[tuple[str, str, int], str],
+) -> tuple[Installation, Use]:  # fmt: skip
+    """What is in the assemblies while a tenant is in, and who plugs in where."""
     s = m.sets
     plugged: dict[str, Seat] = {}
-    for (need, site, c), column in m.vars.seat.items():
-        if s.needs[need].tenancy != t or not _on(values, column):
-            continue
-        if site in s.kept_outlets:
-            plugged[s.needs[need].machine] = s.kept_outlets[site].seat
-        seated[t, site] = (*seated.get((t, site), ()), (need, c))
-    fitted: dict[str, tuple[Fitted, ...]] = {}
-    for site, h in hung.items():
-        wanted = _wanted(m, values, t, site, seated.get((t, site), ()))
-        fitted[site] = refit(before.get(site, ()), wanted, h.room)
-    placed = {site: _plug(s.needs, fitted[site], seated.get((t, site), ())) for site in hung}
-    fitted = _phased(fitted, placed, s.phases)
+    for (u, site), several in seated.items():
+        if u == t and site in s.kept_outlets:
+            plugged |= {s.needs[i].machine: s.kept_outlets[site].seat for i, _ in several}
     devices: dict[str, Device] = {}
     outlets: dict[str, Outlet] = {}
     for site, h in hung.items():
-        for f in fitted[site]:
-            rail, face = f"{h.seat}/rail/{f.rail}", f"{h.seat}/face/{f.face}"
-            devices[rail] = pieces.device(f"design.{t}", rail, f.circuit.device, f.phase)
+        for n, f in enumerate(fitted[site]):
+            rail, face, line = f"{h.seat}/rail/{f.rail}", f"{h.seat}/face/{f.face}", lines.get((t, site, n), "")
+            devices[rail] = pieces.device(f"design.{t}", rail, f.circuit.device, line)
             outlets[face] = pieces.outlet(f"design.{t}", face, f.circuit.outlet, rail)
-        for n, several in placed[site].items():
-            for one in several:
-                plugged[one.machine] = Seat(f"{h.seat}/face/{fitted[site][n].face}")
-    contents[t] = Installation(devices=_at(devices), outlets=_at(outlets))
-    uses[t] = Use(tenancy=t, plugged=Map(plugged))
-    return fitted
+            for one in placed[site].get(n, ()):
+                plugged[one.machine] = Seat(face)
+    inside = Installation(devices=_at(devices), outlets=_at(outlets))
+    return inside, Use(tenancy=t, plugged=Map(plugged))
 
 
 def _wanted(
@@ -236,36 +228,6 @@ def _plug(
         for n, bundle in zip(homes, _bundles(kind, users)):
             out[n] = bundle
     return out
-
-
-def _phased(
-    fitted: dict[str, tuple[Fitted, ...]], placed: dict[str, dict[int, list[Need]]], phases: int
-) -> dict[str, tuple[Fitted, ...]]:  # fmt: skip
-    """Phases for circuits that have none yet, the heaviest first, each where the most loaded line stays lowest."""
-    unit = [0.0, 0.0, 0.0]
-    own = {site: [0.0, 0.0, 0.0] for site in fitted}
-    todo: list[tuple[float, str, int]] = []
-    out = {site: list(several) for site, several in fitted.items()}
-    for site, several in fitted.items():
-        for n, f in enumerate(several):
-            load = sum(x.heats_a for x in placed[site].get(n, ()))
-            if f.circuit.phases == 3 or phases != 3:
-                for k in range(3):
-                    unit[k] += load
-                    own[site][k] += load
-                if f.circuit.phases == 1:
-                    out[site][n] = replace(f, phase=LINES[0])
-            elif f.phase:
-                unit[LINES.index(f.phase)] += load
-                own[site][LINES.index(f.phase)] += load
-            else:
-                todo.append((load, site, n))
-    for load, site, n in sorted(todo, key=lambda e: (-e[0], e[1], e[2])):
-        k = min(range(3), key=lambda k: (max(own[site][k] + load, *own[site]) + unit[k] + load, k))
-        unit[k] += load
-        own[site][k] += load
-        out[site][n] = replace(out[site][n], phase=LINES[k])
-    return {site: tuple(several) for site, several in out.items()}
 
 
 def _why(m: Model, h: Hung, seated: dict[tuple[str, str], tuple[tuple[str, str], ...]]) -> str:
