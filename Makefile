@@ -49,7 +49,7 @@ verify: setup
 	@$(BIN)/relet verify
 
 bench: $(VENV)/.test
-	@$(BIN)/python -m pytest benchmarks -q --benchmark-only --benchmark-columns=min,median,max -p no:xdist
+	@$(BIN)/python -m pytest benchmarks -q -o python_files='bench_*.py' --benchmark-only --benchmark-columns=min,median,max -p no:xdist
 
 docs: $(VENV)/.test
 	@$(BIN)/python tools/command_reference.py
