@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from relet.codes import load_code
+from relet.errors import NotFeasible
 from relet.model import Installation, Seat
 from relet.planning import held
 from relet.planning.circuits import Circuit, circuits_for, thin_out
@@ -49,6 +50,9 @@ def gather(problem: Problem, book: PriceBook, judge: Judge, *, every_pair: bool 
     sites = {s.id: s for s in sites_of(problem, code, kept, sizes)}
     height = problem.choices.height_m
     needs = {n.id: n for t in problem.tenancies for n in needs_of(t, problem.unit, code, height)}
+    for n in needs.values():
+        if n.phases > phases:
+            raise NotFeasible(("supply.phases: the supply has one line", f"{n.id} asks for three"))
     found = {n.id: circuits_for(n, problem.catalogue, code, costs, arrangement) for n in needs.values()}
     thin = thin_out(found, costs)
     circuits = {c.id: c for several in thin.values() for c in several}

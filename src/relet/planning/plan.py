@@ -98,7 +98,8 @@ def plan(
     if failing:
         say(f"no plan without a failing check was found in the rounds and time given: {failing} still fail")
     stopped = stop is not None and stop.is_set()
-    gap = max(0.0, (price - bound) / price) if price > 0 else 0.0
+    bound = min(float(bound), price)  # costs are rounded piece by piece, the price line by line
+    gap = (price - bound) / price if price > 0 else 0.0
     solved = SolverReport(
         price=round(price, 2), bound=round(float(bound), 2), gap=round(gap, 6), places=len(sets.places()),
         binaries=m.programme.binaries, rows=len(m.programme.rows), seconds=round(time.monotonic() - began, 2),

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from relet.checks import things
+from relet.checks.counting import NONE, count
 from relet.checks.demand import Demand, by_methods, demand
 from relet.checks.findings import Judged, NotApplicable, at_most
 from relet.checks.loads import everything, voltages
@@ -24,9 +25,11 @@ class Supply:
 
     limits   what may not be passed, A per line, by name
     methods  the three methods beside one another, made when they are shown
+    misfits  machines that ask for three lines of a supply that has one
     """
 
     three: bool
+    misfits: tuple[str, ...]
     draws: bool
     demand: Demand
     limits: tuple[tuple[str, Figure], ...]
@@ -59,7 +62,8 @@ def supply(study: Study, subject: str) -> Supply:
         if incomer in i.devices and study.feeds.parent.get(incomer) == ORIGIN:
             limits.append(("main switch", things.in_a(study, incomer)))
     methods = lambda: by_methods(study, ORIGIN)  # noqa: E731
-    return Supply(three, bool(everything(study)), demand(study, ORIGIN), tuple(limits), methods)
+    misfits = () if three else tuple(d.name for d in everything(study) if d.connection != "single")
+    return Supply(three, misfits, bool(everything(study)), demand(study, ORIGIN), tuple(limits), methods)
 
 
 @rule("load.supply_capacity")
@@ -67,6 +71,9 @@ def supply_capacity(c: Supply, code: Code) -> Judged | NotApplicable:
     """The most loaded line, in the worst load case, stays within the least of what the supply can give."""
     if not c.draws:
         return NotApplicable("nothing draws from the supply")
+    if c.misfits:
+        words = f"Machines that ask for more lines than the supply has: {', '.join(c.misfits)}."
+        return at_most(count(len(c.misfits), "machines for more than one line"), NONE, words)
     least = min(c.limits, key=lambda n: float(n[1]))[0]
     limit = choose([f for _, f in c.limits], min, f"least of {', '.join(n for n, _ in c.limits)}: {least}", name="Ilim")
     sentence = f"Demand of the most loaded line against the least of what the supply can give ({least})."
