@@ -106,7 +106,7 @@ def test_nothing_is_printed() -> None:
 
 
 def test_runs_repeat() -> None:
-    a, b = (solve(hard(7, 25, 3).arrays(), Limits(seconds=20, gap=0.0, threads=2, seed=3)) for _ in range(2))
+    a, b = (solve(hard(7, 15, 2).arrays(), Limits(seconds=120, gap=0.0, threads=2, seed=3)) for _ in range(2))
     assert a.values is not None and b.values is not None
     assert np.array_equal(np.round(a.values, 6), np.round(b.values, 6))
 
