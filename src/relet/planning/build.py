@@ -8,6 +8,7 @@
     radial[p,r]       p is fed by radial r                                  0/1
     step[k,j]         tapped run k is built as far as its j-th place        0/1
     tap[p,x]          p is fed by tap x                                     0/1
+    through[i,p,k]    machine i at p draws through tapped run k                0..1
     seat[i,p,c]       machine i is fed at p from a circuit of kind c        0/1
     count[t,p,c]      circuits of kind c at p while t is in                 continuous; whole for twins
     more, less        outlets and devices put in and taken out between neighbours
@@ -39,7 +40,7 @@ from relet.planning import (
 )
 from relet.planning.circuits import device_price, outlet_price
 from relet.planning.gather import frame_price
-from relet.planning.nogoods import NoGood
+from relet.planning.nogoods import Cut
 from relet.planning.programme import Programme, Term
 from relet.planning.sets import Sets
 
@@ -54,6 +55,7 @@ class Variables:
     tap: dict[tuple[str, str], int] = field(default_factory=dict)
     seat: dict[tuple[str, str, str], int] = field(default_factory=dict)
     count: dict[tuple[str, str, str], int] = field(default_factory=dict)
+    through: dict[tuple[str, str, str], int] = field(default_factory=dict)
 
 
 @dataclass
@@ -79,11 +81,12 @@ class Model:
         return out + [(x.in_a, self.vars.tap[site, x.id]) for x in self.sets.taps.get(site, ())]
 
 
-def build(sets: Sets, cuts: Iterable[NoGood] = ()) -> Model:
+def build(sets: Sets, cuts: Iterable[Cut] = ()) -> Model:
     """The whole programme."""
     m = Model(sets)
-    _backbone(m)
-    _contents(m)
+    backbone(m)
+    seats(m)
+    _counts(m)
     seating.seat_every_machine(m)
     seating.only_where_hosted(m)
     seating.only_where_allowed(m)
@@ -105,7 +108,8 @@ def build(sets: Sets, cuts: Iterable[NoGood] = ()) -> Model:
     return m
 
 
-def _backbone(m: Model) -> None:
+def backbone(m: Model) -> None:
+    """Columns of what stays."""
     s, v, p = m.sets, m.vars, m.programme
     p.fixed += s.costs.once
     for site in s.places():
@@ -122,11 +126,15 @@ def _backbone(m: Model) -> None:
             v.step[run.id, j] = p.choice(f"step[{run.id},{j}]", cost=cost + (run.start if j == 0 else 0.0))
 
 
-def _contents(m: Model) -> None:
-    s, v, p = m.sets, m.vars, m.programme
-    for (i, site), pair in s.pairs.items():
+def seats(m: Model) -> None:
+    """Columns of who is fed where."""
+    for (i, site), pair in m.sets.pairs.items():
         for c in pair.circuits:
-            v.seat[i, site, c] = p.choice(f"seat[{i},{site},{c}]")
+            m.vars.seat[i, site, c] = m.programme.choice(f"seat[{i},{site},{c}]")
+
+
+def _counts(m: Model) -> None:
+    s = m.sets
     for site in dict.fromkeys(q for _, q in s.pairs):
         if site in s.kept_outlets:
             continue

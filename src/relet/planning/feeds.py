@@ -238,6 +238,16 @@ def run_length_m(along_m: float, rules: RouteRules) -> float:
     return along_m * (1.0 + float(rules.slack_share)) + 2 * float(rules.end_m)
 
 
+def run_on_walls(problem: Problem, way: str, sites: Sequence[Site]) -> tuple[float, tuple[Point, ...]]:
+    """Length to order of a tapped run by these sites, the last one its end, and its way in plan."""
+    seat = way.split("/")[0]
+    board = problem.standing.boards[next(s for s in problem.standing.boards if s == seat)]
+    start = Spot(path=f"standing.boards.{seat}", at_m=board.at_m, height_m=board.height_m)
+    spots = [Spot(path=f"plan.places.{s.id}", at_m=s.at_m, height_m=s.height_m, ground="chosen") for s in sites]
+    r = tapped_run_route(problem.unit.space, start, spots, route_rules(problem.unit.space))
+    return float(r.length_m), r.points
+
+
 def _linear(price: Callable[[float], float]) -> tuple[float, float]:
     """(price a metre, price of no metres) of something priced by length; pennies spread over a kilometre."""
     none = price(0.0)

@@ -59,7 +59,7 @@ def gather(problem: Problem, book: PriceBook, judge: Judge, *, every_pair: bool 
     outlets = _kept_outlets(problem, kept)
     kept_frames = _kept_frames(kept, problem, could, spare)
     pairs = _pairs(problem, list(needs.values()), list(sites.values()), thin, kept, outlets, every_pair)
-    ways = free_ways(kept)
+    ways = free_ways(kept, problem.standing)
     trials = Trials(problem, kept, judge)
     reached = {p for _, p in pairs if not sites[p].seat}
     places = [s for s in sites.values() if s.id in reached]
@@ -110,12 +110,14 @@ def frame_price(f: Frame, costs: Costs) -> float:
     )
 
 
-def free_ways(kept: Installation) -> tuple[str, ...]:
-    """Ways of the boards at which no kept device sits, board by board."""
-    out = []
+def free_ways(kept: Installation, standing: Installation) -> tuple[str, ...]:
+    """Ways at which no kept device sits, board by board; those at which something stands now come last."""
+    out: list[str] = []
     for seat, board in kept.boards.items():
         used = {s.split("/")[1].split(".")[0] for s in kept.devices if s.startswith(f"{seat}/")}
-        out += [f"{seat}/{n}" for n in range(1, board.ways + 1) if str(n) not in used]
+        now = {s.split("/")[1].split(".")[0] for s in standing.devices if s.startswith(f"{seat}/")}
+        free = [str(n) for n in range(1, board.ways + 1) if str(n) not in used]
+        out += [f"{seat}/{n}" for n in sorted(free, key=lambda n: (n in now, int(n)))]
     return tuple(out)
 
 

@@ -35,9 +35,13 @@ class Made:
     hung      assemblies by site
     seated    (tenancy, site) -> machines with the circuit each hangs on
     run_site  run or device seat of a feed -> sites that it serves
+    tapped    seat of a tapped run or of its device at the board -> the run's name in the programme
+    tapped_a  its rating, by the same seats
     """
 
     scheme: Scheme
     hung: dict[str, Hung]
     seated: dict[tuple[str, str], tuple[tuple[str, str], ...]]
     run_site: dict[str, tuple[str, ...]]
+    tapped: dict[str, str]
+    tapped_a: dict[str, float]

@@ -1,44 +1,96 @@
 """plan(): programme, synthesis, the real checks; what fails comes back as a constraint, until nothing fails.
 
+    gather -> [ solve -> synthesise -> judge -> repair by sizing -> feed back ] -> scheme with price, bound and gap
+
+Rounds are rough at first (few places), then whole.
 Gap = (price of the checked design - valid bound of the whole problem) / price. The bound is that of the programme,
-whose costs are the least that any design must pay; a constraint fed back removes only designs that the checks refuse.
+whose costs are the least that any design must pay for what it decides; constraints fed back count for it as long as
+each removes only designs that the checks refuse.
 """
 
 from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Callable, Sequence
-from dataclasses import replace
-from typing import Any
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from relet.errors import NotFeasible, ReletError
-from relet.model import Case, Digest, Scheme, SolverReport
+from relet.model import Digest, Scheme, SolverReport
 from relet.planning.apart import solve_apart
 from relet.planning.build import Model, build
 from relet.planning.clash import clash
 from relet.planning.costs import price_scheme
+from relet.planning.feedback import cuts_from
+from relet.planning.first import carried, first_plan
 from relet.planning.gather import gather
+from relet.planning.least import hang_the_least, least
 from relet.planning.made import Made
-from relet.planning.nogoods import NoGood
+from relet.planning.nogoods import Cut
 from relet.planning.problem import Problem
+from relet.planning.programme import Numbers
+from relet.planning.pruning import prune
+from relet.planning.repair import enlarged
+from relet.planning.sets import Sets
+from relet.planning.sizing import Sizing
 from relet.planning.solver import Limits, Progress
 from relet.planning.synthesis import synthesise
 from relet.planning.trial import Judge
+from relet.planning.verdicts import Wrong, judged
 from relet.pricing import PriceBook
 
 Watch = Callable[[Progress], None]
 Tell = Callable[[str], None]
 
 NOBODY = Digest("")
-ABOUT_FEEDS = ("conductor.overload", "fault.", "protection.inrush")
-ABOUT_PLACES = ("place.", "assembly.ingress", "conductor.volt_drop", "conductor.starting_volt_drop")
-"""Rules that fail because of where something is: the constraint holds there alone."""
-ABOUT_FRAMES = ("assembly.heat", "assembly.fit")
-BEYOND_A_PLAN = ("load.supply_capacity", "place.explosive")
-"""Rules that no choice of the planner can turn: the supply's own limit, and what a specialist answers."""
+ROUGH, ROUGH_SHARE = 4, 0.4
+"""Most rounds over few places, and the share of the time after which no further one begins."""
+FULL_SHARE = 0.9
+"""Share of what time is left that the first whole programme may take."""
+LEAST_S = 2.0
+LARGER = 8
+"""Most steps of repair by sizing in one round."""
+
+
+@dataclass
+class _Search:
+    """A search under way: its clock, its log, and the best plan so far.
+
+    best  (how many checks it fails, price, plan, programme, column values)
+    """
+
+    problem: Problem
+    book: PriceBook
+    judge: Judge
+    made_for: Digest
+    watch: Watch | None
+    tell: Tell | None
+    stop: threading.Event
+    began: float = field(default_factory=time.monotonic)
+    log: list[str] = field(default_factory=list)
+    cuts: list[Cut] = field(default_factory=list)
+    bound: float = -np.inf
+    rounds: int = 0
+    best: tuple[int, float, Made, Model, Numbers] | None = None
+
+    @property
+    def seconds(self) -> float:
+        return time.monotonic() - self.began
+
+    def say(self, line: str) -> None:
+        self.log.append(line)
+        if self.tell is not None:
+            self.tell(line)
+
+    def limits(self, seconds: float) -> Limits:
+        c = self.problem.choices
+        return Limits(max(LEAST_S, seconds), c.gap, c.threads, c.seed)
+
+    def progress(self, p: Progress) -> None:
+        if self.watch is not None:
+            self.watch(replace(p, seconds=self.seconds))
 
 
 def plan(
@@ -50,140 +102,135 @@ def plan(
     watch   called with price, bound and gap while the programme is solved
     tell    called with each line of the log
     stop    set it to stop with the best kept
-    raises  NotFeasible: the rules and wishes that cannot be met together, as a minimal set; InputError: bad problem
+    raises  NotFeasible: the rules and wishes that cannot be met together, as a minimal set; InputError: bad problem;
+            ReletError: stopped, or out of time, before there was any plan
     """
-    began = time.monotonic()
-    log: list[str] = []
-
-    def say(line: str) -> None:
-        log.append(line)
-        if tell is not None:
-            tell(line)
-
+    made_for = made_for or problem.digest()
+    search = _Search(problem, book, judge, made_for, watch, tell, stop or threading.Event())
     sets, trials = gather(problem, book, judge)
-    say(f"{len(sets.places())} places, {len(sets.needs)} machines, {trials.count} trial feeds judged")
-    cuts: list[NoGood] = []
-    bound, best = -np.inf, None
-    for n in range(1, problem.choices.rounds + 1):
+    sets = prune(sets)
+    search.say(f"{len(sets.places())} places, {len(sets.needs)} machines, {trials.count} trial feeds judged")
+    if _rough_rounds(search, sets):
+        _full_rounds(search, sets)
+    return _told(search, sets)
+
+
+def _rough_rounds(search: _Search, sets: Sets) -> bool:
+    """Plans over few places, quick to find: they meet most of what the checks refuse before the long solve begins, and
+    leave a checked plan in hand. Returns True if there is more to do."""
+    seconds = search.problem.choices.seconds
+    for _ in range(ROUGH):
+        m = build(sets, search.cuts)
+        values = first_plan(m, search.cuts, search.limits(seconds / 5), search.progress, search.stop)
+        if values is None:
+            return not search.stop.is_set() or search.best is None
+        new = _proved(search, sets, m, values, feeds=False)
+        search.cuts += new
+        if search.stop.is_set() or not new or search.seconds > ROUGH_SHARE * seconds:
+            break
+    return not search.stop.is_set()
+
+
+def _full_rounds(search: _Search, sets: Sets) -> None:
+    """The whole programme: first with exact constraints alone, for a bound that holds; then with all that guide."""
+    seconds, first = search.problem.choices.seconds, True
+    known = least(sets, search.limits(LEAST_S), search.stop)
+    while search.rounds < search.problem.choices.rounds:
+        cuts = [c for c in search.cuts if c.exact or not first]
         m = build(sets, cuts)
-        left = max(2.0, problem.choices.seconds - (time.monotonic() - began))
-        limits = Limits(left, problem.choices.gap, problem.choices.threads, problem.choices.seed)
-        answer = solve_apart(m.programme.arrays(), limits, watch=watch, stop=stop)
-        if answer.status == "infeasible":
-            if best is not None:
-                break
-            raise NotFeasible(_clash(problem, book, judge, cuts, limits, stop))
+        hang_the_least(m, known)
+        left = seconds - search.seconds
+        start = _start(search, m)
+        if not first and start is None and left < 3 * LEAST_S and search.best is not None and search.best[0] == 0:
+            break  # a checked plan is in hand, and there is no time to find another from nothing
+        limits = search.limits(left * FULL_SHARE if first else left)
+        answer = solve_apart(m.programme.arrays(), limits, start=start, watch=search.progress, stop=search.stop)
+        if answer.status == "infeasible" and search.best is None:
+            raise NotFeasible(_clash(search))
+        if all(c.exact for c in cuts):
+            search.bound = max(search.bound, answer.bound)
         if answer.values is None:
             break
-        bound = max(bound, answer.bound)
-        made = synthesise(m, answer.values, made_for)
-        price = price_scheme(
-            [made.scheme.installation(t) for t in sets.tenancies], sets.kept, sets.costs, problem.choices.discount
-        )  # fmt: skip
-        say(f"round {n}: price {price:,.2f}, not below {bound:,.2f}")
-        wrong = _wrong(problem, made, judge)
-        new = [c for c in _cuts(m, made, wrong) if c not in cuts]
-        report = (len(wrong), price, made, m)
-        if best is None or report[:2] < best[:2]:
-            best = report
-        for name, rule in dict.fromkeys((cut.name, cut.rule) for cut in new):
-            say(f"round {n}: {rule} fails: {name}")
-        if not new or (stop is not None and stop.is_set()) or time.monotonic() - began > problem.choices.seconds * 2:
+        new, first = _proved(search, sets, m, answer.values, feeds=True), False
+        search.cuts += new
+        assert search.best is not None
+        done = search.best[0] == 0 and search.best[1] - search.bound <= search.problem.choices.gap * search.best[1]
+        late = search.seconds > seconds * (1.0 if search.best[0] == 0 else 2.0)
+        if not new or done or late or search.stop.is_set():
             break
-        cuts += new
-    if best is None:
-        why = "it was stopped" if stop is not None and stop.is_set() else f"{problem.choices.seconds:g} s were over"
-        raise ReletError(f"no plan was found before {why}. Nothing was written. Give it more time with --seconds.")
-    failing, price, made, m = best
-    if failing:
-        say(f"no plan without a failing check was found in the rounds and time given: {failing} still fail")
-    stopped = stop is not None and stop.is_set()
-    bound = min(float(bound), price)  # costs are rounded piece by piece, the price line by line
-    gap = (price - bound) / price if price > 0 else 0.0
-    solved = SolverReport(
-        price=round(price, 2), bound=round(float(bound), 2), gap=round(gap, 6), places=len(sets.places()),
-        binaries=m.programme.binaries, rows=len(m.programme.rows), seconds=round(time.monotonic() - began, 2),
-        rounds=sum(1 for line in log if ": price" in line), stopped=stopped, log=tuple(log),
-    )  # fmt: skip
-    s = made.scheme
-    return Scheme(backbone=s.backbone, contents=s.contents, uses=s.uses, made_for=s.made_for, solved=solved, why=s.why)
 
 
-def _clash(
-    problem: Problem, book: PriceBook, judge: Judge, cuts: Sequence[NoGood], limits: Limits,
-    stop: threading.Event | None,
-) -> tuple[str, ...]:  # fmt: skip
+def _start(search: _Search, m: Model) -> Numbers | None:
+    """The best plan so far, where the programme still takes it."""
+    if search.best is None:
+        return None
+    _, _, _, of, values = search.best
+    start = carried(of, values, m)
+    return None if m.programme.broken(start, 1e-5) else start
+
+
+def _proved(search: _Search, sets: Sets, m: Model, values: Numbers, *, feeds: bool) -> list[Cut]:
+    """Judge what a solution stands for, enlarge what a larger size settles, keep it if it is the best so far.
+
+    returns  constraints for the next round that no earlier one holds
+    """
+    search.rounds += 1
+    n, sizing = search.rounds, Sizing()
+    made = synthesise(m, values, search.made_for)
+    wrong = judged(search.problem, made, search.judge)
+    for _ in range(LARGER):
+        larger, told = enlarged(m, made, wrong, sizing, feeds=feeds)
+        if not told:
+            break
+        trial = synthesise(m, values, search.made_for, larger)
+        found = judged(search.problem, trial, search.judge)
+        if _badness(found) >= _badness(wrong):
+            break
+        made, wrong, sizing = trial, found, larger
+        for line in told:
+            search.say(f"round {n}: {line}")
+    installations = [made.scheme.installation(t) for t in sets.tenancies]
+    price = price_scheme(installations, sets.kept, sets.costs, search.problem.choices.discount)
+    known = f", not below {min(search.bound, price):,.2f}" if np.isfinite(search.bound) else ", over a few places"
+    search.say(f"round {n}: price {price:,.2f}{known}")
+    failing = sum(w.must for w in wrong)
+    if search.best is None or (failing, price) < search.best[:2]:
+        search.best = (failing, price, made, m, values)
+    held = set(search.cuts)
+    new = [c for c in cuts_from(m, made, wrong) if c not in held]
+    for name, rule in dict.fromkeys((cut.name, cut.rule) for cut in new):
+        search.say(f"round {n}: {rule} fails: {name}")
+    return new
+
+
+def _badness(wrong: list[Wrong]) -> tuple[int, int, float]:
+    """What must go, what is against guidance, and by how much in all."""
+    over = sum(abs(w.value - w.limit) / (abs(w.limit) or 1.0) for w in wrong)
+    return sum(w.must for w in wrong), len(wrong), round(over, 9)
+
+
+def _clash(search: _Search) -> tuple[str, ...]:
     """The rules and wishes that cannot be met together: with every pair in the programme, each stop a named row."""
-    sets, _ = gather(problem, book, judge, every_pair=True)
-    for n in sets.needs.values():
-        if not sets.sites_of(n.id):
-            plug = f"a {n.plug.in_a:g} A plug" if n.plug.in_a else "its plug"
-            return (f"parts of the catalogue: no outlet takes {plug} of {n.id} and carries its {n.ib_a:.1f} A",)
-    found = clash(build(sets, cuts).programme, Limits(10.0, limits.gap, limits.threads, limits.seed), stop)
+    sets, _ = gather(search.problem, search.book, search.judge, every_pair=True)
+    found = clash(build(sets, search.cuts).programme, search.limits(10.0), search.stop)
     return found or ("no arrangement of places, enclosures and feeds serves all machines",)
 
 
-def _wrong(problem: Problem, made: Made, judge: Judge) -> list[tuple[str, Any]]:
-    """Findings that fail, with the tenancy they fail in."""
-    out = []
-    for t in problem.tenancies:
-        case = Case(
-            where=f"design.{t.id}", unit=problem.unit, installation=made.scheme.installation(t.id), tenancy=t,
-            use=made.scheme.uses[t.id], catalogue=problem.catalogue, code=problem.code,
-        )  # fmt: skip
-        for f in judge(case).findings:
-            if f.verdict == "fails" and f.rule not in BEYOND_A_PLAN:
-                out.append((t.id, f))
-    return out
-
-
-def _cuts(m: Model, made: Made, wrong: Sequence[tuple[str, Any]]) -> list[NoGood]:
-    """A constraint for each thing that fails, naming the rule and where."""
-    out: dict[str, NoGood] = {}
-    by_seat = {h.seat: h for h in made.hung.values()}
-    for t, f in wrong:
-        for site in _sites_of(made, str(f.subject), by_seat, t):
-            h = made.hung[site]
-            machines = tuple(i for i, _ in made.seated.get((t, site), ()))
-            said = f"{f.subject} in {t}: {f.value_text} against {f.limit_text}"
-            cut = NoGood(name="", rule=f.rule, site=site, machines=machines)
-            if f.rule.startswith(ABOUT_FEEDS) and h.feed is not None:
-                loaded = f.rule == "conductor.overload"
-                cut = replace(cut, machines=machines if loaded else (), feed_up_to=h.feed.in_a)
-                more = f"a feed above {h.feed.in_a:g} A for {_all(cut.machines) or site}"
-            elif f.rule.startswith(ABOUT_FRAMES):
-                cut = replace(cut, frames=(h.frame.id,))
-                more = f"another enclosure than {h.frame.part.id} for {_all(machines) or site}"
-            elif machines:
-                more = f"not {_all(machines)} in one assembly"
-            else:
-                continue
-            cut = replace(cut, name=f"{said}; added: {more}")
-            for q in _alike(m, cut) if not f.rule.startswith(ABOUT_PLACES) else [site]:
-                out.setdefault(f"{f.rule}|{q}|{cut.machines}|{cut.feed_up_to}|{cut.frames}", replace(cut, site=q))
-    return list(out.values())
-
-
-def _all(machines: Sequence[str]) -> str:
-    return " with ".join(machines)
-
-
-def _alike(m: Model, cut: NoGood) -> list[str]:
-    """Sites at which the same machines would fail in the same way: all that every one of them reaches."""
-    if not cut.machines:
-        return [cut.site]
-    reached = [set(m.sets.sites_of(i)) for i in cut.machines]
-    return [q for q in m.sets.places() if all(q in r for r in reached)] or [cut.site]
-
-
-def _sites_of(made: Made, subject: str, by_seat: dict[str, Any], t: str) -> tuple[str, ...]:
-    """Sites that a finding is about: by its run or device, by its assembly, or by its machine."""
-    if subject in made.run_site:
-        return made.run_site[subject]
-    if subject.split("/")[0] in by_seat:
-        return (by_seat[subject.split("/")[0]].site,)
-    machine = subject.rsplit(".", 1)[-1]
-    return tuple(
-        site for (u, site), several in made.seated.items()
-        if u == t and site in made.hung and any(i == f"{t}.{machine}" for i, _ in several)
+def _told(search: _Search, sets: Sets) -> Scheme:
+    """The best plan with its report."""
+    stopped = search.stop.is_set()
+    if search.best is None:
+        why = "it was stopped" if stopped else f"{search.problem.choices.seconds:g} s were over"
+        raise ReletError(f"no plan was found before {why}. Nothing was written. Give it more time with --seconds.")
+    failing, price, made, m, _ = search.best
+    if failing:
+        search.say(f"no plan without a failing check was found in the rounds and time given: {failing} still fail")
+    bound = min(search.bound, price)  # costs are rounded piece by piece, the price line by line
+    bound = max(0.0, float(bound)) if np.isfinite(bound) else 0.0
+    solved = SolverReport(
+        price=round(price, 2), bound=round(bound, 2), gap=round((price - bound) / price, 6) if price > 0 else 0.0,
+        places=len(sets.places()), binaries=m.programme.binaries, rows=len(m.programme.rows),
+        seconds=round(search.seconds, 2), rounds=search.rounds, stopped=stopped, log=tuple(search.log),
     )  # fmt: skip
+    s = made.scheme
+    return Scheme(backbone=s.backbone, contents=s.contents, uses=s.uses, made_for=s.made_for, solved=solved, why=s.why)

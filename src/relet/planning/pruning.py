@@ -1,7 +1,8 @@
 """Columns that no best plan can use, left out before the solver sees them.
 
     a frame   with more room and current than all who reach its place could ever fill, where a smaller one has enough
-    a feed    rated above all that could ever draw at its place, or above a dearer-or-equal feed of a higher rating
+    a feed    rated above all that could ever draw at its place, or no cheaper than one of a higher rating
+    a circuit for whose every user at a place another does as much there for less money and no more room
 
 Each is exact: the smaller one does the same for no more money. "Ever" counts every machine of a tenancy that reaches
 the place, all single-phase ones on one line.
@@ -13,18 +14,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from relet.planning.circuits import Circuit
+from relet.planning.circuits import Circuit, circuit_price
 from relet.planning.costs import Costs
+from relet.planning.diversity import most_circuits
 from relet.planning.feeds import RadialFeed, TapFeed
 from relet.planning.gather import frame_price
 from relet.planning.parts import Frame
-from relet.planning.sets import Sets
+from relet.planning.sets import Pair, Sets
 
 
 def prune(s: Sets) -> Sets:
     """The same sets without what no best plan can use."""
     if any(pair.stops for pair in s.pairs.values()):
         return s
+    s = replace(s, pairs=_worth_it(s))
     radials, taps, frames_at = dict(s.radials), dict(s.taps), dict(s.frames_at)
     for site in s.places():
         if site not in s.radials:
@@ -36,10 +39,45 @@ def prune(s: Sets) -> Sets:
         for x in s.taps[site]:
             by_run.setdefault(x.run, []).append(x)
         taps[site] = tuple(x for several in by_run.values() for x in _rated(several, amps))
-    out = replace(s, radials=radials, taps=taps)
-    out.frames_at.clear()
-    out.frames_at.update(frames_at)
+    return replace(s, radials=radials, taps=taps, frames_at=frames_at)
+
+
+def _worth_it(s: Sets) -> dict[tuple[str, str], Pair]:
+    """Pairs without circuits that another serves as well for all who could use them at the same place."""
+    price = {c.id: circuit_price(c, s.costs) for c in s.circuits.values()}
+    out = dict(s.pairs)
+    for site in dict.fromkeys(p for _, p in s.pairs):
+        if site in s.kept_outlets:
+            continue
+        users: dict[str, set[str]] = {}
+        for i, p in s.pairs:
+            if p == site:
+                for c in s.pairs[i, p].circuits:
+                    users.setdefault(c, set()).add(i)
+        gone: set[str] = set()
+        for c in sorted(users, key=lambda c: (-price[c], c)):
+            better = (b for b in users if b not in gone and (price[b], b) < (price[c], c) and users[b] >= users[c])
+            if any(_serves_as_well(s, s.circuits[b], s.circuits[c], users[c], site) for b in better):
+                gone.add(c)
+        for i, p in s.pairs:
+            if p == site:
+                out[i, p] = replace(s.pairs[i, p], circuits=tuple(c for c in s.pairs[i, p].circuits if c not in gone))
     return out
+
+
+def _serves_as_well(s: Sets, b: Circuit, c: Circuit, users: set[str], site: str) -> bool:
+    """Room, plugs, depth, and how many others may be in use beside each user."""
+    if b.apertures > c.apertures or b.ways > c.ways or b.gangs < c.gangs or (c.gangs > 1 and b.total_a < c.total_a):
+        return False
+    frames = [s.kept_frames[site].frame] if site in s.kept_frames else s.frames_at[site]
+    if any(s.hosts(f, c) and not s.hosts(f, b) for f in frames):
+        return False
+    most = max((f.apertures for f in frames), default=0)
+    return all(
+        min(most, most_circuits(s.needs[i].heats_a, b.inc_a, s.diversity))
+        >= min(most, most_circuits(s.needs[i].heats_a, c.inc_a, s.diversity))
+        for i in users
+    )
 
 
 def _most(s: Sets, site: str) -> tuple[int, int, float]:

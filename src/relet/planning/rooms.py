@@ -39,6 +39,29 @@ def fit_on_face_and_rail(m: Model) -> None:
             m.programme.at_most(f"rail[{t},{site}]", rail, 0.0, RULE)
 
 
+def fit_the_seated(m: Model) -> None:
+    """As above, by what is in use alone: for a first plan, before anything is counted.
+
+    sum_i apertures[c] / gangs[c] seat[i,p,c] <= sum_f usable apertures[f] frame[p,f]        all t, p        "face"
+    sum_i ways[c] / gangs[c] seat[i,p,c]      <= sum_f usable ways[f] frame[p,f]             all t, p        "rail"
+    """
+    s = m.sets
+    for t in s.tenancies:
+        for site in s.sites:
+            here = [] if site in s.kept_outlets else s.needs_at(site, t)
+            for name, room in (("face", "apertures"), ("rail", "ways")):
+                terms = [
+                    (n.outlets * getattr(s.circuits[c], room) / s.circuits[c].gangs, m.vars.seat[n.id, site, c])
+                    for n in here for c in s.pairs[n.id, site].circuits
+                ]  # fmt: skip
+                if not terms:
+                    continue
+                own = float(getattr(s.kept_frames[site].frame, room)) if site in s.kept_frames else 0.0
+                frames = [] if site in s.kept_frames else s.frames_at[site]
+                terms += [(-float(getattr(f, room)), m.vars.frame[site, f.id]) for f in frames]
+                m.programme.at_most(f"{name}[{t},{site}]", terms, own, RULE)
+
+
 def one_frame_a_place(m: Model) -> None:
     """One frame at a place, and none so near another that they overlap.
 

@@ -82,6 +82,8 @@ class Sets:
     frames_at: dict[str, tuple[Frame, ...]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        if self.frames_at:  # pruned already
+            return
         for s in self.sites.values():
             suits = tuple(f for f in self.frames if s.ip.met_by(*ip_codes(f.part)) and size_of(f) in s.takes)
             self.frames_at[s.id] = () if s.seat else suits

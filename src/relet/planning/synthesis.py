@@ -6,39 +6,30 @@ lines: phases are given over all tenancies at once (`phases`).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
 from typing import TypeVar
 
-from relet.model import Assembly, Device, Digest, Installation, Map, Outlet, Run, Scheme, Seat, Tap, Use, merge
+from relet.model import Device, Digest, Installation, Map, Outlet, Scheme, Seat, Use, merge
 from relet.planning import pieces
+from relet.planning.backbone import bones_of, free_names
 from relet.planning.build import Model
 from relet.planning.circuits import Circuit
 from relet.planning.contents import Fitted, Room, refit
-from relet.planning.feeds import RadialFeed, TapFeed
 from relet.planning.lines import lines_of
 from relet.planning.made import Contents, Hung, Made, Plugged
 from relet.planning.needs import Need
 from relet.planning.parts import whole
 from relet.planning.programme import Numbers
+from relet.planning.sizing import Sizing
 
 T = TypeVar("T")
 
 
-@dataclass
-class _Backbone:
-    devices: dict[str, Device] = field(default_factory=dict)
-    assemblies: dict[str, Assembly] = field(default_factory=dict)
-    runs: dict[str, Run] = field(default_factory=dict)
-    taps: dict[str, Tap] = field(default_factory=dict)
-    sites: dict[str, tuple[str, ...]] = field(default_factory=dict)
-
-
-def synthesise(m: Model, values: Numbers, made_for: Digest) -> Made:
-    """The scheme that a solution of the programme stands for."""
-    hung = _hung(m, values)
-    bones = _Backbone()
-    _feed(m, values, hung, bones)
+def synthesise(m: Model, values: Numbers, made_for: Digest, sizing: Sizing | None = None) -> Made:
+    """The scheme that a solution of the programme stands for, some of its feeds built larger."""
+    sizing = sizing or Sizing()
+    hung = _hung(m, values, sizing)
+    bones = bones_of(m, hung, sizing)
     backbone = merge(
         m.sets.kept,
         Installation(
@@ -53,17 +44,18 @@ def synthesise(m: Model, values: Numbers, made_for: Digest) -> Made:
         contents[t], uses[t] = _tenant(m, t, hung, fitted[t], placed[t], seated, lines)
     why = {h.seat: _why(m, h, seated) for h in hung.values()}
     scheme = Scheme(backbone=backbone, contents=Map(contents), uses=Map(uses), made_for=made_for, why=Map(why))
-    return Made(scheme, hung, seated, bones.sites)
+    rated = {seat: m.sets.runs[run].in_a for seat, run in bones.tapped.items()}
+    return Made(scheme, hung, seated, bones.sites, bones.tapped, rated)
 
 
 def _on(values: Numbers, column: int) -> bool:
     return bool(values[column] > 0.5)
 
 
-def _hung(m: Model, values: Numbers) -> dict[str, Hung]:
+def _hung(m: Model, values: Numbers, sizing: Sizing) -> dict[str, Hung]:
     """New assemblies, and kept ones that have room, by site."""
     s, out = m.sets, {}
-    names = _names("A", {*s.kept.assemblies})
+    names = free_names("A", {*s.problem.standing.assemblies})
     for site in s.sites:
         if site in s.kept_frames:
             k = s.kept_frames[site]
@@ -81,56 +73,11 @@ def _hung(m: Model, values: Numbers) -> dict[str, Hung]:
             continue
         radial = next((r for r in s.radials.get(site, ()) if _on(values, m.vars.radial[site, r.id])), None)
         tap = next((x for x in s.taps.get(site, ()) if _on(values, m.vars.tap[site, x.id])), None)
+        frame, feed = sizing.frame.get(site, frame), sizing.feed.get(site, radial or tap)
         taken = whole(frame.incomer, "ways")
         room = Room(1, whole(frame.part, "apertures"), taken + 1, whole(frame.part, "ways") - taken)
-        out[site] = Hung(site, next(names), frame, radial or tap, room)
+        out[site] = Hung(site, next(names), frame, feed, room)
     return out
-
-
-def _names(letter: str, taken: set[Seat]) -> Iterator[str]:
-    n = 0
-    while True:
-        n += 1
-        if f"{letter}{n}" not in taken:
-            yield f"{letter}{n}"
-
-
-def _feed(m: Model, values: Numbers, hung: dict[str, Hung], bones: _Backbone) -> None:
-    """Devices at the board, cables, tapped runs with their taps and drops, enclosures with their incomers."""
-    s = m.sets
-    ways, runs = iter(s.ways), _names("R", {*s.kept.runs})
-    for run_id, run in s.runs.items():
-        taps = sorted((h for h in hung.values() if isinstance(h.feed, TapFeed) and h.feed.run == run_id),
-                      key=lambda h: h.feed.along_m)  # type: ignore[union-attr]  # fmt: skip
-        if not taps:
-            continue
-        way, seat = next(ways), next(runs)
-        steps = max(s.runs[run_id].sites.index(h.site) for h in taps)
-        bones.devices[way] = pieces.device("plan", way, run.device)
-        bones.runs[seat] = pieces.tapped_run(seat, way, run.part, run.along_m[steps])
-        bones.sites[seat] = bones.sites[way] = tuple(h.site for h in taps)
-        for n, h in enumerate(taps, 1):
-            x = h.feed
-            assert isinstance(x, TapFeed)
-            tap, drop = f"{seat}/tap/{n}", next(runs)
-            bones.taps[tap] = pieces.tap(tap, x.tap, x.along_m)
-            bones.devices[tap] = pieces.device("plan", tap, x.device)
-            bones.runs[drop] = pieces.run(drop, tap, h.seat, s.problem.choices.flexible, x.csa_mm2, x.drop_m)
-            bones.sites[tap] = bones.sites[drop] = (h.site,)
-    for h in hung.values():
-        if h.feed is None:
-            continue
-        if isinstance(h.feed, RadialFeed):
-            way, seat = next(ways), next(runs)
-            r = h.feed
-            bones.devices[way] = pieces.device("plan", way, r.device)
-            bones.runs[seat] = pieces.run(
-                seat, way, h.seat, s.problem.choices.cable, r.csa_mm2, r.length_m, route_m=r.points
-            )
-            bones.sites[seat] = bones.sites[way] = (h.site,)
-        site = s.sites[h.site]
-        bones.assemblies[h.seat] = pieces.assembly(h.seat, h.frame.part, site.at_m, site.height_m, h.site)
-        bones.devices[f"{h.seat}/incomer"] = pieces.device("plan", f"{h.seat}/incomer", h.frame.incomer)
 
 
 def _seated(m: Model, values: Numbers) -> dict[tuple[str, str], tuple[tuple[str, str], ...]]:

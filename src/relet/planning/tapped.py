@@ -40,6 +40,8 @@ def carry_the_taps(m: Model) -> None:
         sum_{p at j or beyond} through[i,p,k] <= step[k,j]                        all i, k, j       "beyond"
         sum_i I[i] through[i,p,k] <= sum_{x of k} In[x] tap[p,x]                  all t, p, k       "tap"
         sum_{p at j or beyond} sum_i I[i] through[i,p,k] <= In[k] step[k,j]       all t, k, j       "run"
+        sum_p (sum_{i of three lines} I[i] through[i,p,k] + I[h] through[h,p,k])
+              <= In[k] step[k,0]                           all k, single-phase h                    "beside"
 
     Each machine's seat is split by what feeds its place. A bound through >= demand - M (1 - tap) says the same of
     whole numbers and leaves the relaxation slivers of runs; so would taps alone: three neighbouring taps of a third
@@ -49,6 +51,8 @@ def carry_the_taps(m: Model) -> None:
     s, v, p = m.sets, m.vars, m.programme
     flows: dict[tuple[str, str], list[tuple[int, Term]]] = {}
     taps_at: dict[tuple[str, str, str], list[Term]] = {}
+    three: dict[tuple[str, str], list[Term]] = {}
+    one: dict[tuple[str, str], list[Term]] = {}
     beyond: dict[tuple[str, str], list[tuple[int, Term]]] = {}
     for (i, site), _ in s.pairs.items():
         taps, need = s.taps.get(site, ()), s.needs[i]
@@ -57,12 +61,17 @@ def carry_the_taps(m: Model) -> None:
         split = m.seated(i, site)
         amps = need.demand_a(ANGLES[1]) * line_share(need, s.phases)
         for run in sorted({x.run for x in taps}):
-            part = p.variable(f"through[{i},{site},{run}]")
+            part = v.through[i, site, run] = p.variable(f"through[{i},{site},{run}]")
             feeds = [(-1.0, v.tap[site, x.id]) for x in taps if x.run == run]
             p.at_most(f"through[{i},{site},{run}]", [(1.0, part), *feeds], 0.0)
             split.append((-1.0, part))
             j = s.runs[run].sites.index(site)
             flows.setdefault((need.tenancy, run), []).append((j, (amps, part)))
+            alone = (need.demand_a(ANGLES[1]), part)
+            if need.phases == 3:
+                three.setdefault((need.tenancy, run), []).append(alone)
+            elif s.phases == 3:
+                one.setdefault((i, run), []).append(alone)
             beyond.setdefault((i, run), []).append((j, (1.0, part)))
             taps_at.setdefault((need.tenancy, site, run), []).append((amps, part))
         part = p.variable(f"by_radial[{i},{site}]")
@@ -80,3 +89,7 @@ def carry_the_taps(m: Model) -> None:
         for j in sorted({0, *(n for n, _ in through)}):
             bought = (-s.runs[run].in_a, v.step[run, j])
             p.at_most(f"run[{t},{run},{j}]", [*(x for n, x in through if n >= j), bought], 0.0, rule)
+    for (i, run), own in one.items():
+        rule = f"conductor.overload of tapped runs of {s.runs[run].in_a:g} A"
+        terms = [*three.get((s.needs[i].tenancy, run), []), *own, (-s.runs[run].in_a, v.step[run, 0])]
+        p.at_most(f"beside[{i},{run}]", terms, 0.0, rule)
