@@ -63,22 +63,32 @@ class Circuit:
         return phases_of(self.outlet.data.get("poles"))
 
 
-def circuits_for(need: Need, catalogue: Catalogue, code: Code, costs: Costs, arrangement: str) -> list[Circuit]:
+DEMANDS = ("plug", "current", "residual required", "residual type", "leakage", "interlock")
+"""What a machine demands of its circuit; `relet.planning.lacking` tells which of them no part meets."""
+
+
+def circuits_for(
+    need: Need, catalogue: Catalogue, code: Code, costs: Costs, arrangement: str, without: frozenset[str] = frozenset()
+) -> list[Circuit]:
     """Circuits that suit a machine, the cheapest device for each outlet and each way of protecting it; cheapest first.
 
     Which rules are looked at here: plug and poles, current, residual current where the code asks for it and its type,
     standing current, interlock and its duty, inrush. The checks have the last word on all of them.
+
+    without  DEMANDS that are not looked at, to find out which one no part meets
     """
     out: list[tuple[float, Circuit]] = []
-    for o in outlets_for(need, catalogue):
-        if not costs.known(o.id) or not _switch_suits(need, o, code):
+    for o in outlets_for(need, catalogue, plug="plug" not in without, current="current" not in without):
+        if not costs.known(o.id) or not ("interlock" in without or _switch_suits(need, o, code)):
             continue
         best: dict[str, tuple[float, Circuit]] = {}
-        for d in _devices(need, o, catalogue, code, arrangement):
+        for d in _devices(need, o, catalogue, code, arrangement, without):
             if not costs.known(d.id):
                 continue
             c = circuit(o, d, code)
-            if c.inc_a + 1e-9 < need.heats_a or (c.idn_ma and not _quiet(need, c, code)):
+            if "current" not in without and c.inc_a + 1e-9 < need.heats_a:
+                continue
+            if c.idn_ma and "leakage" not in without and not _quiet(need, c, code):
                 continue
             price = circuit_price(c, costs)
             if d.kind not in best or (price, -datum(d, "in_a"), d.id) < _order(best[d.kind]):
@@ -115,14 +125,18 @@ def _order(e: tuple[float, Circuit]) -> tuple[float, float, str]:
     return (e[0], -datum(e[1].device, "in_a"), e[1].device.id)
 
 
-def _devices(need: Need, o: Part, catalogue: Catalogue, code: Code, arrangement: str) -> list[Part]:
+def _devices(
+    need: Need, o: Part, catalogue: Catalogue, code: Code, arrangement: str, without: frozenset[str]
+) -> list[Part]:
     socket = o.data.get("outlet") in ("60309", "1363")
     guarded = socket and datum(o, "in_a") <= float(code.limit("socket_rcd_up_to_a"))
+    guarded = guarded and "residual required" not in without
+    least_a = 0.0 if "current" in without else need.ib_a
     most_ma = float(code.limit("socket_rcd_idn_ma"))
     most_a = max(datum(o, "in_a"), datum(o, "total_a"))
     out = []
     for d in of_kind(catalogue, "mcb", "rcbo"):
-        if not poles_fit(o, d) or not need.ib_a <= datum(d, "in_a") <= most_a or not same_range(o, d):
+        if not poles_fit(o, d) or not least_a <= datum(d, "in_a") <= most_a or not same_range(o, d):
             continue
         if not d.data.get("isolates"):
             continue
@@ -132,16 +146,17 @@ def _devices(need: Need, o: Part, catalogue: Catalogue, code: Code, arrangement:
             continue
         if guarded and (d.kind != "rcbo" or datum(d, "idn_ma") > most_ma):
             continue
-        if d.kind == "rcbo" and not _type_suits(need, d):
+        if d.kind == "rcbo" and "residual type" not in without and not covers(d, need.rcd_type):
             continue
         out.append(d)
     calm = [d for d in out if _stands_the_start(need, d)]
     return calm or out
 
 
-def _type_suits(need: Need, d: Part) -> bool:
-    have = str(d.data.get("rcd_type", ""))
-    return have in RCD_TYPES and RCD_TYPES.index(have) >= RCD_TYPES.index(need.rcd_type)
+def covers(device: Part, rcd_type: str) -> bool:
+    """True if the device's type of residual current suits loads that ask for a type."""
+    have = str(device.data.get("rcd_type", ""))
+    return have in RCD_TYPES and RCD_TYPES.index(have) >= RCD_TYPES.index(rcd_type)
 
 
 def _quiet(need: Need, c: Circuit, code: Code) -> bool:

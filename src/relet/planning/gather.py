@@ -10,12 +10,13 @@ from relet.codes import load_code
 from relet.errors import NotFeasible
 from relet.model import Installation, Seat
 from relet.planning import held
-from relet.planning.circuits import Circuit, circuits_for, thin_out
+from relet.planning.circuits import Circuit, circuits_for, covers, thin_out
 from relet.planning.costs import Costs
 from relet.planning.feeds import radial_feeds, tapped_runs
+from relet.planning.lacking import why_none
 from relet.planning.needs import Need, needs_of
 from relet.planning.parts import Frame, datum, frames, ip_codes, phases_of, usable, whole
-from relet.planning.problem import Problem, check_problem
+from relet.planning.problem import PER_OUTLET, Problem, check_problem
 from relet.planning.sets import KeptFrame, KeptOutlet, Pair, Sets, size_of
 from relet.planning.sites import Site, kept_part, sites_of, ways_m
 from relet.planning.trial import Judge, Trials
@@ -45,7 +46,7 @@ def gather(problem: Problem, book: PriceBook, judge: Judge, *, every_pair: bool 
         f for f in frames(problem.catalogue, phases, spare, arrangement, idn)
         if costs.known(f.part.id) and costs.known(f.incomer.id)
     ]  # fmt: skip
-    held_frames = worth(could, costs)
+    held_frames = worth(could, costs, arrangement)
     sizes = sorted({size_of(f) for f in held_frames})
     sites = {s.id: s for s in sites_of(problem, code, kept, sizes)}
     height = problem.choices.height_m
@@ -58,7 +59,10 @@ def gather(problem: Problem, book: PriceBook, judge: Judge, *, every_pair: bool 
     circuits = {c.id: c for several in thin.values() for c in several}
     outlets = _kept_outlets(problem, kept)
     kept_frames = _kept_frames(kept, problem, could, spare)
-    pairs = _pairs(problem, list(needs.values()), list(sites.values()), thin, kept, outlets, every_pair)
+    pairs = _pairs(problem, list(needs.values()), list(sites.values()), thin, kept, outlets, could, every_pair)
+    for n in needs.values():
+        if not found[n.id] and not any(i == n.id for i, _ in pairs):
+            raise NotFeasible(why_none(n, problem.catalogue, code, costs, arrangement))
     ways = free_ways(kept, problem.standing)
     trials = Trials(problem, kept, judge)
     reached = {p for _, p in pairs if not sites[p].seat}
@@ -75,11 +79,11 @@ def gather(problem: Problem, book: PriceBook, judge: Judge, *, every_pair: bool 
         radials={p: tuple(r for r in radials if r.site == p) for p in reached},
         runs={r.id: r for r in runs}, taps={p: tuple(x for x in taps if x.site == p) for p in reached},
         kept_outlets=outlets, kept_frames=kept_frames, ways=ways, phases=phases, spare_share=spare, idn_ma=idn,
-        standing_share=float(code.limit("standing_share")), diversity=diversity,
+        standing_share=float(code.limit("standing_share")), diversity=diversity, every_pair=every_pair,
     ), trials  # fmt: skip
 
 
-def worth(could: Sequence[Frame], costs: Costs) -> list[Frame]:
+def worth(could: Sequence[Frame], costs: Costs, arrangement: str) -> list[Frame]:
     """Frames that no cheaper one equals in room, current and ingress, least current first."""
     from relet.planning.pieces import assembly, device
 
@@ -95,6 +99,7 @@ def worth(could: Sequence[Frame], costs: Costs) -> list[Frame]:
             and set(ip_codes(a.part)) >= set(ip_codes(b.part))
             and datum(a.part, "face_depth_mm") >= datum(b.part, "face_depth_mm")
         )  # fmt: skip
+        better = better and (arrangement == PER_OUTLET or covers(a.incomer, str(b.incomer.data.get("rcd_type"))))
         return better and (price[id(a)], a.id) < (price[id(b)], b.id)
 
     kept = [f for f in could if not any(beats(o, f) for o in could if o is not f)]
@@ -152,7 +157,7 @@ def _kept_frames(kept: Installation, problem: Problem, could: Sequence[Frame], s
 
 def _pairs(
     problem: Problem, needs: Sequence[Need], sites: Sequence[Site], thin: dict[str, tuple[Circuit, ...]],
-    kept: Installation, outlets: dict[str, KeptOutlet], every_pair: bool,
+    kept: Installation, outlets: dict[str, KeptOutlet], could: Sequence[Frame], every_pair: bool,
 ) -> dict[tuple[str, str], Pair]:  # fmt: skip
     way = ways_m(problem, needs, sites)
     pins = pin_sites(problem, sites)
@@ -175,6 +180,8 @@ def _pairs(
                 if not kinds:
                     kinds = tuple(c.id for c in thin[n.id])
                     stops.append(f"assembly.ingress: {n.id} asks IP{ip.solid}{ip.water}")
+                elif not s.seat and not any(ip.met_by(*ip_codes(f.part)) for f in could):
+                    stops.append(f"assembly.ingress: {n.id} at {s.id} asks IP{ip.solid}{ip.water} of an enclosure")
             if not kinds or (stops and not every_pair):
                 continue
             out[n.id, s.id] = Pair(kinds, tuple(dict.fromkeys(stops)))

@@ -96,9 +96,13 @@ def same_range(a: Part, b: Part) -> bool:
     return ra is None or rb is None or ra == rb
 
 
-def outlets_for(need: Need, catalogue: Catalogue) -> list[Part]:
+def outlets_for(need: Need, catalogue: Catalogue, *, plug: bool = True, current: bool = True) -> list[Part]:
     """Outlets and fixed connections that the machine's plug fits and that carry its current there."""
-    return [p for p in of_kind(catalogue, "outlet", "fixed-connection") if _plug_fits(need, p) and _carries(need, p)]
+    return [
+        p for p in of_kind(catalogue, "outlet", "fixed-connection")
+        if phases_of(p.data.get("poles")) == need.phases
+        and (not plug or _plug_fits(need, p)) and (not current or _carries(need, p))
+    ]  # fmt: skip
 
 
 def _plug_fits(need: Need, part: Part) -> bool:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Final, Literal
 
 from relet.errors import InputError
 from relet.model import Catalogue, Digest, Installation, Tenancy, Unit, Value, Wishes, digest
 
 Arrangement = Literal["device per outlet", "one incoming device"]
 """A main switch and a combined device per outlet; or one residual-current device at the incomer and breakers."""
+PER_OUTLET: Final = "device per outlet"
 
 
 class Choices(Value, frozen=True, kw_only=True):

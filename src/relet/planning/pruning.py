@@ -15,11 +15,10 @@ from dataclasses import replace
 from typing import TypeVar
 
 from relet.planning.circuits import Circuit, circuit_price
-from relet.planning.costs import Costs
 from relet.planning.diversity import most_circuits
 from relet.planning.feeds import RadialFeed, TapFeed
 from relet.planning.gather import frame_price
-from relet.planning.parts import Frame
+from relet.planning.parts import Frame, datum
 from relet.planning.sets import Pair, Sets
 
 
@@ -33,7 +32,7 @@ def prune(s: Sets) -> Sets:
         if site not in s.radials:
             continue
         apertures, ways, amps = _most(s, site)
-        frames_at[site] = _enough(s.frames_at[site], apertures, ways, amps, s.costs)
+        frames_at[site] = _enough(s, site, apertures, ways, amps)
         radials[site] = _rated(s.radials[site], amps)
         by_run: dict[str, list[TapFeed]] = {}
         for x in s.taps[site]:
@@ -97,16 +96,18 @@ def _most(s: Sets, site: str) -> tuple[int, int, float]:
     return apertures, ways, amps
 
 
-def _enough(frames: Sequence[Frame], apertures: int, ways: int, amps: float, costs: Costs) -> tuple[Frame, ...]:
-    """Frames less those that a no dearer one serves as well here."""
-    frames = sorted(frames, key=lambda f: (frame_price(f, costs), f.id))
+def _enough(s: Sets, site: str, apertures: int, ways: int, amps: float) -> tuple[Frame, ...]:
+    """Frames less those that a no dearer one serves as well here, for every machine that could be there."""
+    frames = sorted(s.frames_at[site], key=lambda f: (frame_price(f, s.costs), f.id))
+    needs = [s.needs[i] for i, p in s.pairs if p == site]
 
     def serves(a: Frame, b: Frame) -> bool:
         return (
             min(a.apertures, apertures) >= min(b.apertures, apertures)
             and min(a.ways, ways) >= min(b.ways, ways)
             and min(a.in_a, amps) >= min(b.in_a, amps)
-            and float(a.part.data.get("face_depth_mm", 0)) >= float(b.part.data.get("face_depth_mm", 0))
+            and datum(a.part, "face_depth_mm") >= datum(b.part, "face_depth_mm")
+            and all(s.bears(a, n) or not s.bears(b, n) for n in needs)
         )
 
     return tuple(f for n, f in enumerate(frames) if not any(serves(g, f) for g in frames[:n]))

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from relet.codes import Code
 from relet.model import Installation, Seat
-from relet.planning.circuits import Circuit
+from relet.planning.circuits import Circuit, covers
 from relet.planning.costs import Costs
 from relet.planning.feeds import RadialFeed, TapFeed, TappedRun
 from relet.planning.needs import Ip, Need
@@ -79,6 +79,7 @@ class Sets:
     idn_ma: float
     standing_share: float
     diversity: tuple[float, ...]
+    every_pair: bool = False
     frames_at: dict[str, tuple[Frame, ...]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -86,6 +87,8 @@ class Sets:
             return
         for s in self.sites.values():
             suits = tuple(f for f in self.frames if s.ip.met_by(*ip_codes(f.part)) and size_of(f) in s.takes)
+            if self.every_pair:  # to tell what clashes: the pairs carry the names of what stands in the way
+                suits = self.frames
             self.frames_at[s.id] = () if s.seat else suits
 
     @property
@@ -128,8 +131,14 @@ class Sets:
         return tuple(
             f
             for f in self.frames_at[site]
-            if f.in_a + 1e-9 >= n.ib_a and n.ip.met_by(*ip_codes(f.part)) and any(self.hosts(f, c) for c in kinds)
+            if f.in_a + 1e-9 >= n.ib_a and self.bears(f, n) and any(self.hosts(f, c) for c in kinds)
         )
+
+    def bears(self, frame: Frame, need: Need) -> bool:
+        """True if a frame has the ingress code that a machine asks, and its incomer the type of residual current."""
+        if not self.every_pair and not need.ip.met_by(*ip_codes(frame.part)):
+            return False
+        return not self.one_incoming or covers(frame.incomer, need.rcd_type)
 
     def circuits_at(self, site: str, tenancy: str) -> list[Circuit]:
         """Kinds of circuit that some machine of a tenancy could use at a site."""
