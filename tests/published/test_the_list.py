@@ -16,7 +16,7 @@ from published_list import every_check
 import relet
 from relet.electrical.demand import used
 from relet.verify import FORMAT, Call, Case, as_json, cases, counts, mutants, scaled, source, verify
-from relet.verify.case import half_a_unit, unit_of
+from relet.verify.case import half_a_unit
 from relet.verify.register import DATA
 from relet.working import Formula, fact, lookup
 
@@ -215,14 +215,6 @@ def test_the_door_scales_only_the_function_that_is_named():
 @pytest.mark.parametrize(("printed", "half"), [("7.67", 0.005), ("4.60", 0.005), ("200", 0.5), ("0.0010", 0.00005)])
 def test_half_a_unit_of_the_last_printed_digit(printed, half):
     assert half_a_unit(printed) == pytest.approx(half)
-
-
-@pytest.mark.parametrize(
-    ("key", "unit"),
-    [("Ik_a_ka", "kA"), ("Q_kvar", "kvar"), ("Z_mohm", "mohm"), ("kappa", ""), ("max_mv_per_a_m", "mV/A/m")],
-)
-def test_unit_by_the_end_of_a_key(key, unit):
-    assert unit_of(key) == unit
 
 
 def test_printed_mistakes_are_told_and_tested_against_the_corrected_value():

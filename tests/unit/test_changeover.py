@@ -88,6 +88,16 @@ def kinds(a, b, **more):
 # ---- what is work
 
 
+def test_the_same_fact_written_in_two_designs_is_no_difference():
+    def design(name, phase):
+        fact = Claim(about=Path(f"design.{name}.devices.A1/rail/5.phase"), holds=Exactly(phase), how="chosen")
+        return standing(devices={"A1/rail/5": Device(part="rcbo-c16-2p-30a", facts=Map({"phase": fact}))})
+
+    assert kinds(design("one", "L1"), design("other", "L1")) == {}
+    assert plan(design("one", "L1"), design("other", "L1")).steps == ()
+    assert kinds(design("one", "L1"), design("other", "L2")) == {"A1/rail/5": "rewired"}
+
+
 def test_a_corrected_length_is_no_work():
     b = standing(runs={"R1": run("DB1/3", "A1", 23.0, 16.0, how="read")})
     assert kinds(standing(), b) == {"R1": "learned"}

@@ -66,7 +66,7 @@ def test_a_height_that_nobody_measured_depends_with_both_ends() -> None:
     finding = finding_in(judge(case_of("place.height", "depends")), "place.height", "X1")
     (need,) = finding.needs
     assert (need.meets_on[0].low, need.meets_on[0].high) == (1.0, 1.4)
-    assert need.words == "meets if height_m is 1 to 1.4 m"
+    assert need.words == "meets if height of X1 is 1 to 1.4 m"
 
 
 def test_a_narrow_window_inside_a_wide_range_is_found(tmp_path: Path) -> None:
@@ -86,7 +86,7 @@ def test_whether_a_machine_brings_an_explosive_atmosphere_may_be_unknown(tmp_pat
     found = altered(tmp_path, "protection.inrush", out, 'leak_ma = 1.0, explosive = "unknown" }\n\n[wishes]')
     finding = the(found, "place.explosive", "tenancies.quoin.machines.press")
     assert finding.verdict == "depends"
-    assert finding.needs[0].words == "meets if explosive is no, refer if yes"
+    assert finding.needs[0].words == "meets if explosive of press is no, refer if yes"
     assert "specialist" in finding.sentence
 
 

@@ -31,7 +31,7 @@ from relet.schedules import (
     price_sheet,
     price_steps,
 )
-from relet.schedules.numbers import hours, margin, money, number, quantity, said, stay, unit_of
+from relet.schedules.numbers import hours, margin, money, number, quantity, said, stay
 
 
 @pytest.fixture
@@ -61,7 +61,6 @@ def test_numbers_carry_their_sign_and_stay_on_one_line():
     assert quantity(12.341, "m") == "12.341" and quantity(3, "each") == "3"
     assert quantity(2.333, "h") == "2:20" and quantity(0.667, "h") == "0:40" and quantity(0.123, "h") == "0.123"
     assert hours(124.2) == "2\u00a0h\u00a005" and hours(18) == "18\u00a0min" and hours(60) == "1\u00a0h\u00a000"
-    assert unit_of("csa_mm2") == "mm2" and unit_of("r_mohm_per_m") == "mohm/m" and unit_of("curve") == ""
     assert stay(date(2027, 1, 4), None) == "January 2027 on, end open" and stay(None, None) == ""
 
 

@@ -1,7 +1,8 @@
 """What differs between two installations, seat by seat: what is work, and what is only better known.
 
 Learning touches nothing. A fact that differs is work only if somebody chose the new value; read, seen or told it is
-knowledge. A piece replaced by its equal shows in no comparison and is asked for.
+knowledge. Two designs write the same fact at two addresses; that is no difference. A piece replaced by its equal shows
+in no comparison and is asked for.
 """
 
 from __future__ import annotations
@@ -124,9 +125,9 @@ def _one(
         return Difference(
             seat=seat, group=group, key=key, kind="replaced", before=x, after=y, fields=fields, like_for_like=same
         )
-    if x == y:
-        return None
     fields = _fields(x, y)
+    if not fields:
+        return None
     kind = "learned" if corrected else _kind(x, y, fields)
     return Difference(seat=seat, group=group, key=key, kind=kind, before=x, after=y, fields=fields)
 
@@ -135,8 +136,13 @@ def _fields(x: Content, y: Content) -> tuple[str, ...]:
     names = [n for n in x.__struct_fields__ if n != "facts" and getattr(x, n) != getattr(y, n)]
     if not isinstance(x, OffGroup) and not isinstance(y, OffGroup) and x.facts != y.facts:
         every = sorted({*x.facts, *y.facts})
-        names += [f"facts.{n}" for n in every if x.facts.get(n) != y.facts.get(n)]
+        names += [f"facts.{n}" for n in every if _says(x.facts.get(n)) != _says(y.facts.get(n))]
     return tuple(names)
+
+
+def _says(claim: Claim | None) -> tuple[object, ...] | None:
+    """What a claim says, wherever it is written."""
+    return (claim.holds, claim.how, claim.on, claim.note) if claim is not None else None
 
 
 def _kind(x: Content, y: Content, fields: tuple[str, ...]) -> DifferenceKind:

@@ -105,7 +105,7 @@ class Need:
     meets_on   ranges of it on which the rule is met
     options    options of it on which the rule is met, when it is a choice
     surely     whatever the other unknowns are (False: only if they are at their best)
-    words      "meets if Ze is 0.25 ohm or less", rounded to the safe side
+    words      "meets if Ze at the origin is 0.25 ohm or less", rounded to the safe side
     """
 
     about: str

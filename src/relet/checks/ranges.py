@@ -13,6 +13,7 @@ from itertools import product
 from math import prod
 from typing import Final
 
+from relet.checks.asking import called
 from relet.checks.facts import Missing, OpenFact
 from relet.checks.findings import Judged, Need, NotApplicable, Refer
 from relet.checks.register import Family, RegisterRow, RuleFunction
@@ -256,15 +257,16 @@ def _edge(a: float, b: float, holds_at_a: bool, met: Callable[[Scalar], bool]) -
 
 def _need(fact: OpenFact, found: tuple[Scalar, ...] | tuple[Between, ...], surely: bool, verdict: str) -> Need:
     tail = "" if surely else ", if everything else not known is at its best"
+    head, unit = f"meets if {called(fact.path, fact)} is", f" {fact.unit}" if fact.unit else ""
     if not fact.is_range:
         options = tuple(o for o in found if not isinstance(o, Between))
         words = " or ".join(_say(o) for o in options)
         fails = [o for o in fact.options if o not in options]
         otherwise = f", {verdict} if {' or '.join(_say(o) for o in fails)}" if fails and surely and verdict else ""
-        return Need(fact.path, (), options, surely, f"meets if {fact.field} is {words}{otherwise}{tail}")
+        return Need(fact.path, (), options, surely, f"{head} {words}{unit}{otherwise}{tail}")
     ranges = tuple(b for b in found if isinstance(b, Between))
     said = " or ".join(_range_words(fact, b) for b in ranges)
-    return Need(fact.path, ranges, (), surely, f"meets if {fact.field} is {said}{tail}")
+    return Need(fact.path, ranges, (), surely, f"{head} {said}{tail}")
 
 
 def _say(o: Scalar) -> str:

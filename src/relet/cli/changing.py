@@ -11,6 +11,7 @@ from relet.cli.telling import put_json
 from relet.files.dossiers import changeover
 from relet.files.opened import open_unit
 from relet.schedules import CAUTIONS
+from relet.schedules.change import VERBS
 
 
 def run(file: Path, from_: str, to: str, plans: Sequence[Path], *, json: bool, quiet: bool) -> int:
@@ -35,7 +36,7 @@ def lines(work: Job) -> Iterable[str]:
         return
     for s in work.steps:
         after = f"  (after {', '.join(map(str, s.after_steps))})" if s.after_steps else ""
-        yield f"{s.n:>4}  {s.verb.replace('_', ' '):<12} {s.seat:<14} {s.minutes:>4g} min{after}"
+        yield f"{s.n:>4}  {VERBS[s.verb]:<12} {s.seat:<14} {s.minutes:>4g} min{after}"
         if s.warning:
             yield f"      WARNING: {s.warning}"
         for line in textwrap.wrap(s.words, 104):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from relet.checks.findings import WORST_FIRST, Findings
-from relet.documents.pictures import Pictures
+from relet.documents.pictures import FACE_MM, Pictures
 from relet.drawing import face, plan, single_line, single_line_sheets, svg
 from relet.files.atomic import write_text
 from relet.model import Case, Map
@@ -30,7 +30,12 @@ def pictures(case: Case, found: Findings | None = None) -> Pictures:
     return Pictures(
         plan=svg(plan(case.unit, i, case.use, t, case.catalogue, verdicts=marks), "paper"),
         single_line=tuple(svg(s, "paper") for s in sheets),
-        faces=Map({str(a): svg(face(a, i, case.catalogue), "paper") for a in i.assemblies}),
+        faces=Map(
+            {
+                str(a): svg(face(a, i, case.catalogue, case.use, t, room_mm=FACE_MM, listed=False), "paper")
+                for a in i.assemblies
+            }
+        ),
     )
 
 

@@ -12,7 +12,8 @@ from relet.model.values import Map, Value
 _SVG: Final = "{http://www.w3.org/2000/svg}"
 _SHEETS: Final = (("a4", 269.0, 170.5), ("a3", 392.0, 257.0))
 """Landscape sheets: name, and the width and height in mm that a drawing may take on them beside head and foot."""
-_FACE_MM: Final = (174.0, 72.0)
+FACE_MM: Final = (72.0, 76.0)
+"""Width and height on paper that an enclosure may take beside the list of what is in it."""
 
 
 class Pictures(Value, frozen=True, kw_only=True):
@@ -40,12 +41,11 @@ def on_a_sheet(svg: str, title: str, *, to_scale: bool) -> dict[str, Any]:
 
 
 def beside(svg: str, title: str) -> dict[str, Any] | None:
-    """A drawing among text, made smaller where it is too large."""
+    """A drawing among text, in its own size: a scale that it states holds."""
     if not svg:
         return None
-    width, height, alt = _read(svg, title)
-    shrunk = width * min(1.0, _FACE_MM[0] / width, _FACE_MM[1] / height)
-    return {"svg": svg, "alt": alt, "width_mm": shrunk}
+    width, _, alt = _read(svg, title)
+    return {"svg": svg, "alt": alt, "width_mm": width}
 
 
 def _read(svg: str, title: str) -> tuple[float, float, str]:

@@ -25,22 +25,25 @@ _KINDS = {
 
 def face(
     assembly: Seat, installation: Installation, catalogue: Catalogue, use: Use | None = None,
-    tenancy: Tenancy | None = None, *, selected: str = "",
+    tenancy: Tenancy | None = None, *, selected: str = "", room_mm: XY = _ROOM_MM, listed: bool = True,
 ) -> Drawing:  # fmt: skip
     """The front of one assembly with its cover off, and a list of what is in it; machines where `use` is given.
 
-    raises  InputError: no assembly at that seat
+    room_mm  width and height on paper that the enclosure may take; it sets the scale
+    listed   False where the page tells in its own words what is in it
+    raises   InputError: no assembly at that seat
     """
     if assembly not in installation.assemblies:
         allowed = ", ".join(installation.assemblies) or "none"
         raise InputError(f'"{assembly}" is not an outlet assembly of this installation. There are: {allowed}.')
-    return _Face(assembly, installation, catalogue, use, tenancy, selected).drawn()
+    return _Face(assembly, installation, catalogue, use, tenancy, selected, room_mm, listed).drawn()
 
 
 class _Face:
     def __init__(
-        self, seat: Seat, i: Installation, c: Catalogue, use: Use | None, tenancy: Tenancy | None, selected: str
-    ) -> None:
+        self, seat: Seat, i: Installation, c: Catalogue, use: Use | None, tenancy: Tenancy | None, selected: str,
+        room_mm: XY, listed: bool,
+    ) -> None:  # fmt: skip
         self.seat, self.i, self.c, self.selected = seat, i, c, selected
         self.piece = i.assemblies[seat]
         self.lay: Layout = layout(seat, self.piece, i, c)
@@ -50,12 +53,11 @@ class _Face:
             before = self.machines.get(outlet)
             self.machines[outlet] = f"{before}, {names.get(id, id)}" if before else names.get(id, id)
         w, h = self.lay.width, self.lay.height
-        fits = (s for s in SCALES if w / s <= _ROOM_MM[0] and h / s <= _ROOM_MM[1])
+        fits = (s for s in SCALES if w / s <= room_mm[0] and h / s <= room_mm[1])
         self.scale = float(next(fits, SCALES[-1]))
-        self.rows = self._list_rows()
-        listed = 16.0 + 4.2 * len(self.rows) + 4.0
-        high = max(h / self.scale + 26.0, listed + 8.0)
-        wide = w / self.scale + 26.0 + _LIST_MM
+        self.rows = self._list_rows() if listed else []
+        high = max(h / self.scale + 26.0, 28.0 + 4.2 * len(self.rows) if listed else 0.0)
+        wide = w / self.scale + 26.0 + (_LIST_MM if listed else 0.0)
         self.sheet = Sheet(wide, high, self.scale, (14.0, high - 12.0 - h / self.scale), 3.0, 1.0)
 
     def box(self, b: Box) -> Box:
@@ -79,7 +81,8 @@ class _Face:
         shapes += [self._spare_aperture(n, b) for n, b in self.lay.spare_cells]
         shapes += [self._outlet(o) for o in self.lay.outlets]
         shapes += self._dimensions(case)
-        shapes += self._list(case[2] + 12.0)
+        if self.rows:
+            shapes += self._list(case[2] + 12.0)
         title = f"Front of {self.seat}, {words}"
         desc = f"{len(self.lay.devices)} devices and {len(self.lay.outlets)} outlets, scale 1:{self.scale:g}."
         return Drawing(self.sheet, tuple(shapes), title, desc, "face", self.lay.misfits)

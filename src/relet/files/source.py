@@ -16,6 +16,7 @@ from typing import Any, Final
 from relet.errors import InputError
 from relet.files.lines import Lines
 from relet.files.words import clean, nearest, shown
+from relet.working import unit_of
 
 MOST_BYTES: Final = 8_000_000
 LONGEST_LINE: Final = 20_000
@@ -183,15 +184,9 @@ def _decimal_comma(name: str, number: int, path: tuple[str, ...], row: str, comm
     key = _KEY_BEFORE.search(row[: comma.start()])
     last = key[1].strip("\"'") if key else ""
     place = ".".join(path if not last or path[-1:] == (last,) else (*path, last))
-    unit = _unit_of(last)
+    unit = unit_of(last)
     what = (
         f'"{typed}" is not a number here. In this file write {typed.replace(",", ".")} with a point, '
         f'or "{typed}{" " + unit if unit else ""}" in quotes.'
     )
     return InputError(clean(what), file=name, line=number, place=clean(place, 300))
-
-
-def _unit_of(key: str) -> str:
-    ends = {"ohm": "ohm", "w": "W", "kw": "kW", "a": "A", "ma": "mA", "ka": "kA", "kva": "kVA", "m": "m", "mm": "mm",
-            "mm2": "mm2", "v": "V", "c": "degC", "ms": "ms", "percent": "%"}  # fmt: skip
-    return ends.get(key.rsplit("_", 1)[-1], "") if "_" in key else ""

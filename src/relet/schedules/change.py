@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Final
 
 from relet.changeover import Job, Loss, Moved, Outage, Step
 from relet.model import Catalogue
@@ -11,7 +12,7 @@ from relet.readings import Verdict
 from relet.schedules.numbers import hours, number, quantity
 from relet.schedules.shown import Shown
 
-_VERBS = {
+VERBS: Final[Mapping[str, str]] = {
     "record": "record", "draw": "draw in", "isolate": "isolate", "lock_off": "lock off", "prove_dead": "prove dead",
     "take_out": "take out", "put_in": "put in", "replace": "replace", "reconnect": "reconnect", "relabel": "relabel",
     "blank": "blank", "label": "label", "test_dead": "test dead", "re_energise": "re-energise",
@@ -117,7 +118,7 @@ def _step(s: Step, catalogue: Catalogue | None) -> StepRow:
     if s.parts and not s.after:
         into = ", ".join(f"{quantity(n, 'each')} {_name(p, catalogue)}" for p, n in s.parts)
     return StepRow(
-        n=str(s.n), verb=_VERBS[s.verb], grave=s.verb in _GRAVE, seat=s.seat, words=s.words[:1].upper() + s.words[1:],
+        n=str(s.n), verb=VERBS[s.verb], grave=s.verb in _GRAVE, seat=s.seat, words=s.words[:1].upper() + s.words[1:],
         out=_part(s.before, catalogue, "to", s.to, s.words) if s.verb in ("take_out", "replace") else "",
         into=into if s.verb in ("put_in", "replace", "blank", "label") else "",
         isolate_at=", ".join([*s.isolate_at, *s.other_sources]), prove_dead_at=", ".join(s.prove_dead_at),

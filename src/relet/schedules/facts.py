@@ -24,8 +24,9 @@ from relet.model import (
     Supply,
 )
 from relet.model.values import Value
-from relet.schedules.numbers import number, unit_of, with_unit
+from relet.schedules.numbers import number, with_unit
 from relet.schedules.shown import HOW_WORDS, Shown
+from relet.working import unit_of, without_unit
 
 Holder: TypeAlias = Piece | Machine | FixedLoad | Supply | Policy
 GROUPS: tuple[str, ...] = ("boards", "assemblies", "devices", "outlets", "runs", "taps", "containment", "loads")
@@ -50,13 +51,6 @@ class FactRow(Value, frozen=True, kw_only=True):
     how: str
     on: str
     note: str
-
-
-def words(field: str) -> str:
-    """A field's name in words: "csa" for "csa_mm2"; the unit goes with the number."""
-    unit = unit_of(field)
-    tail = next((e for e in (f"_{unit}", f"_{unit.lower()}") if unit and field.endswith(e)), "")
-    return field.removesuffix(tail).replace("_", " ").replace(".", ", ")
 
 
 def scalar(value: Scalar, unit: str = "") -> str:
@@ -173,7 +167,7 @@ def _given(at: str, thing: str, holder: Holder) -> Iterator[tuple[str, FactRow]]
             shown = Shown(text=number(value, unit_of(field)), at=f"fact:{about}")
             yield (
                 about,
-                FactRow(about=about, thing=thing, field=words(field), value=shown, how=GIVEN, on="", note=""),
+                FactRow(about=about, thing=thing, field=without_unit(field), value=shown, how=GIVEN, on="", note=""),
             )
 
 
@@ -183,5 +177,5 @@ def _row(about: str, thing: str, field: str, claim: Claim, edition: str = "") ->
     on = f"{claim.on.day} {claim.on:%B %Y}" if claim.on is not None else ""
     value = Shown(text=text, at=f"fact:{about}", doubt=doubtful(claim))
     return FactRow(
-        about=about, thing=thing, field=words(field), value=value, how=HOW_WORDS[claim.how], on=on, note=note
+        about=about, thing=thing, field=without_unit(field), value=value, how=HOW_WORDS[claim.how], on=on, note=note
     )

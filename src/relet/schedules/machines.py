@@ -6,9 +6,10 @@ from relet.checks.findings import Findings, Verdict
 from relet.model import Case, Machine, Seat
 from relet.model.values import Value
 from relet.schedules.circuits import outlet_words
-from relet.schedules.facts import doubtful, held, words
+from relet.schedules.facts import doubtful, held
 from relet.schedules.findings import findings_at, worst_verdict
 from relet.schedules.shown import Shown
+from relet.working import without_unit
 
 
 class MachineRow(Value, frozen=True, kw_only=True):
@@ -50,6 +51,6 @@ def _row(case: Case, m: Machine, found: Findings | None) -> MachineRow:
         id=m.id, name=m.name, load=load if load.text else Shown(text="not known", doubt=True), load_of=of,
         phases=held(m, at, "phases"), starts=held(m, at, "start"), plug=held(m, at, "plug"), outlet=seat,
         outlet_words=outlet_words(case, seat, outlet) if outlet is not None else Shown(text=""),
-        assumed=tuple(words(f) for f, c in m.facts.items() if doubtful(c)),
+        assumed=tuple(without_unit(f) for f, c in m.facts.items() if doubtful(c)),
         verdict=worst_verdict(about), worst=f"finding:{about[0].key}" if about else "",
     )  # fmt: skip

@@ -21,22 +21,11 @@ _SIGNS: Final = {
     "A2s": "A²s", "kA2s": "kA²s", "degC": "°C", "C": "°C", "deg": "°", "percent": "%", "mV/A/m": "mV/(A·m)",
     "W/K": "W/K", "word": "",
 }  # fmt: skip
-_ENDINGS: Final = (
-    ("_mohm_per_m", "mohm/m"), ("_w_per_k", "W/K"), ("_percent", "%"), ("_mohm", "mohm"), ("_ohm", "ohm"),
-    ("_mm2", "mm2"), ("_kva", "kVA"), ("_kw", "kW"), ("_ka", "kA"), ("_ma", "mA"), ("_mm", "mm"), ("_kg", "kg"),
-    ("_ms", "ms"), ("_per_hour", ""), ("_w", "W"), ("_a", "A"), ("_v", "V"), ("_m", "m"), ("_c", "degC"), ("_h", "h"),
-    ("_s", "s"),
-)  # fmt: skip
 
 
 def sign(unit: str) -> str:
     """The printed sign of a unit: "mm²" for "mm2"."""
     return _SIGNS.get(unit, unit)
-
-
-def unit_of(field: str) -> str:
-    """The unit at the end of a field's name: "mm2" for "csa_mm2"; "" where there is none."""
-    return next((unit for ending, unit in _ENDINGS if field.endswith(ending)), "")
 
 
 def with_unit(text: str, unit: str) -> str:

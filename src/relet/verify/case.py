@@ -13,21 +13,15 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
-from typing import Any, Final, Literal
+from typing import Any, Literal
 
 from relet.verify.calling import Call
 from relet.verify.register import DATA
-from relet.working import Figure, fact
+from relet.working import Figure, fact, unit_of
 
 Kind = Literal["example", "table"]
 
 # longest first: "Ik_a_ka" is in kA, "Q_kvar" in kvar
-UNITS: Final[Mapping[str, str]] = {
-    "_a_s05_per_mm2": "A s^0.5/mm2", "_mv_per_a_m": "mV/A/m", "_percent": "%", "_a2s": "A2s", "_mohm": "mohm",
-    "_ohm": "ohm", "_kvar": "kvar", "_kva": "kVA", "_mm2": "mm2", "_deg": "deg", "_kw": "kW", "_ka": "kA",
-    "_m2": "m2", "_pu": "", "_a": "A", "_v": "V", "_s": "s", "_w": "W", "_m": "m",
-}  # fmt: skip
-"""Unit by the end of a key; a key with none of these ends is a ratio or a count."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,11 +63,6 @@ def half_a_unit(printed: str) -> float:
     if not isinstance(exponent, int):
         raise ValueError(f"{printed!r} is no finite number")
     return 0.5 * 10.0**exponent
-
-
-def unit_of(key: str) -> str:
-    """Unit that a key ends in."""
-    return next((unit for end, unit in UNITS.items() if key.endswith(end)), "")
 
 
 class Example:

@@ -20,9 +20,10 @@ from relet.working.figure import (
     weakest_ground,
 )
 from relet.working.steps import Step, printed, printed_towards, step_of, steps
+from relet.working.units import unit_of, without_unit
 
 __all__ = [
     "GROUNDS_WEAKEST_LAST", "Choice", "Fact", "Figure", "Formula", "Ground", "Lookup", "Solved", "Step", "Word",
     "choose", "fact", "ground_of", "leaves", "lookup", "printed", "printed_towards", "solved", "step_of", "steps",
-    "walk", "weakest_ground",
+    "unit_of", "walk", "weakest_ground", "without_unit",
 ]  # fmt: skip

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from relet.model.values import Value
 from relet.schedules import FactRow, FindingRow, NextRow, Shown, finding_row, next_rows
-from relet.schedules.facts import words
 from relet.schedules.numbers import count, number
 from relet.web.frame import Frame
 from relet.web.showcase import CaseView
 from relet.web.site import Site
-from relet.working import Fact, ground_of
+from relet.working import Fact, ground_of, without_unit
 
 SHOWN = 40
 
@@ -51,8 +50,8 @@ def _used(view: CaseView, about: str) -> FactRow | None:
     text = o.word or ("not known" if o.open else number(float(figure), figure.unit))
     doubt = o.open or o.ground in ("assumed", "from memory", "unknown")
     return FactRow(
-        about=about, thing=thing, field=words(field), value=Shown(text=text, doubt=doubt), how=ground_of(figure), on="",
-        note=o.note,
+        about=about, thing=thing, field=without_unit(field), value=Shown(text=text, doubt=doubt),
+        how=ground_of(figure), on="", note=o.note,
     )  # fmt: skip
 
 
@@ -60,6 +59,6 @@ def _asked(view: CaseView, about: str) -> FactRow | None:
     """A fact of which nothing is held, but which would settle something."""
     if about not in view.asked:
         return None
-    thing, _, field = about.rpartition(".")
-    value = Shown(text="not known", doubt=True)
-    return FactRow(about=about, thing=thing, field=words(field), value=value, how="nothing is held", on="", note="")
+    thing, _, name = about.rpartition(".")
+    field, value = without_unit(name), Shown(text="not known", doubt=True)
+    return FactRow(about=about, thing=thing, field=field, value=value, how="nothing is held", on="", note="")
