@@ -18,7 +18,7 @@ from relet.model import Case, Claim, Exactly, Map, Scalar
 
 ROOT = Path(__file__).parents[1] / "examples" / "rules"
 RULES = tuple(register())
-REFERS = frozenset({"place.explosive"})
+REFERS = frozenset(p.parent.name for p in ROOT.glob("*/refer.toml"))
 ADVISES = frozenset(r for r in RULES if load_code().rule(r).force in ("guidance", "policy"))
 
 

@@ -6,7 +6,9 @@ import subprocess
 import sys
 from pathlib import Path
 
-COMMANDS = ("new", "check", "design", "change", "figures", "verify", "demo", "serve")
+from relet.cli.app import app
+
+COMMANDS = tuple(c.name or c.callback.__name__ for c in app.registered_commands)
 PAGE = Path(__file__).parents[1] / "docs" / "commands.md"
 
 

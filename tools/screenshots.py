@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -23,6 +24,7 @@ FONT = b64encode(font_files("paper")[0].read_bytes()).decode()
 FACE = f"@font-face{{font-family:'IBM Plex Sans';src:url(data:font/ttf;base64,{FONT})}}"
 LOOK = "svg{width:1400px;height:auto}body{margin:0;background:#fff}"
 SHOTS = (("page", 1280, "light"), ("page_dark", 1280, "dark"), ("page_phone", 360, "light"))
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 ARGS = [
     "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update",
     "--disable-sync", "--no-first-run",
@@ -48,7 +50,7 @@ def main() -> None:
         try:
             _wait()
             with sync_playwright() as p:
-                browser = p.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
+                browser = p.chromium.launch(executable_path=CHROMIUM, args=ARGS)
                 for stem in ("plan", "single_line"):
                     page = browser.new_page(viewport={"width": 1400, "height": 900})
                     svg = (out / f"harbour_{stem}.svg").read_text(encoding="utf-8")

@@ -624,6 +624,5 @@ def dossiers() -> tuple[Dossier, ...]:
             price=price_installation(slipwell.installation, book, stands.catalogue),
             job=second,
             before="Harbour & Husk",
-            by="hand",
         ),
     )

@@ -6,9 +6,14 @@ import json
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+
+from relet.checks import Finding, merge_findings, register
+from relet.cli.telling import told
+from rule_examples import judged
 
 ROOT = Path(__file__).parents[2]
 UNIT = ROOT / "examples" / "limekiln_yard" / "unit_7.toml"
@@ -54,21 +59,21 @@ def test_check_gives_the_documented_form() -> None:
     form = json.loads(relet("check", str(UNIT), "--json", ok=(1, 3)).stdout)
     assert form["format"] == "relet/findings/1"
     assert {"basis", "coverage", "findings"} <= set(form)
-    assert len(form["coverage"]) == 25
+    assert len(form["coverage"]) == len(register())
     for finding in form["findings"]:
         assert {
             "rule", "subject", "verdict", "force", "value", "limit", "unit", "margin", "clause", "sentence", "grounds",
             "status", "working", "needs",
         } <= set(finding)  # fmt: skip
     seen = {f["rule"] for f in form["findings"]} | {c["rule"] for c in form["coverage"] if c["state"] != "judged"}
-    assert len(seen) == 25
+    assert len(seen) == len(register())
 
 
 @pytest.mark.parametrize("code", ["bs7671-2018-a4", "bs7671-2018-a2-a3", "iec60364"])
 def test_check_lists_every_rule_under_every_pack(code: str) -> None:
     form = json.loads(relet("check", str(UNIT), "--json", "--code", code, ok=(0, 1, 3)).stdout)
     assert form["basis"]["code_id"] == code
-    assert len(form["coverage"]) == 25
+    assert len(form["coverage"]) == len(register())
 
 
 def test_an_unknown_code_pack_is_one_clear_error() -> None:
@@ -128,3 +133,30 @@ def test_bad_files_get_one_clear_error(tmp_path: Path, name: str, content: bytes
 
 def test_a_folder_in_place_of_a_file(tmp_path: Path) -> None:
     assert "folder" in relet("check", str(tmp_path), ok=(2,)).stderr
+
+
+def test_pack_writes_the_papers_of_a_design(tmp_path: Path) -> None:
+    done = relet("pack", str(UNIT), "--out", str(tmp_path / "papers"))
+    names = {p.name for p in (tmp_path / "papers").iterdir()}
+    kinds = ("proposal.pdf", "plan.svg", "single_line.svg", "changeover.txt")
+    assert names == {f"harbour_{kind}" for kind in kinds}
+    assert all(name in done.stdout for name in names)
+
+
+def test_pack_without_a_design_says_what_makes_one(tmp_path: Path) -> None:
+    relet("new", "mine.toml", cwd=tmp_path)
+    assert "relet design" in relet("pack", "mine.toml", "--out", "papers", cwd=tmp_path, ok=(2,)).stderr
+    assert not (tmp_path / "papers").exists()
+
+
+def test_what_reads_alike_for_several_tenants_is_told_once() -> None:
+    found = merge_findings([judged("place.explosive", "refer"), judged("place.reach", "depends")])
+    one = tuple(replace(f, where="design.one") for f in found.findings)
+    two = tuple(replace(f, where="design.two") for f in one if f.verdict == "refer")
+
+    def lines(findings: tuple[Finding, ...]) -> list[str]:
+        return list(told(replace(found, findings=findings), lambda w: w.removeprefix("design."), "depends", "refer"))
+
+    both, alone = lines(one + two), lines(one)
+    assert alone[0] == "\none" and {"\none, two", "\none"} <= set(both)
+    assert sorted(x for x in both if not x.startswith("\n")) == sorted(alone[1:])

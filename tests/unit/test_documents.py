@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+import os
 import re
+import sys
 from dataclasses import replace as replaced
 
 import msgspec
@@ -11,7 +13,7 @@ import pytest
 from limekiln_sample import dossiers
 from pypdf import PdfReader
 
-from relet.documents import PaperFailed, Pictures, proposal, writing
+from relet.documents import PaperFailed, Pictures, proposal
 from relet.documents.data import proposal_data
 from relet.documents.paper import compiled
 from relet.documents.pictures import on_a_sheet
@@ -161,7 +163,7 @@ def test_text_of_the_user_is_never_read_as_markup(tmp_path):
 
 
 @pytest.mark.parametrize("where, words", [
-    ("missing/p.pdf", 'there is no folder "'), ("file.txt/p.pdf", "is a file, not a folder"), (".", "this is a folder"),
+    ("missing/p.pdf", "there is no folder "), ("file.txt/p.pdf", "there is no folder "), (".", "this is a folder"),
 ])  # fmt: skip
 def test_a_place_that_cannot_be_written_is_one_clear_error(tmp_path, where, words):
     (tmp_path / "file.txt").write_text("x", encoding="utf-8")
@@ -169,14 +171,13 @@ def test_a_place_that_cannot_be_written_is_one_clear_error(tmp_path, where, word
         proposal(tmp_path / where, dossiers()[0])
 
 
-def test_a_read_only_folder_is_one_clear_error_and_leaves_nothing(tmp_path, monkeypatch):
-    def refused(**_):
-        raise PermissionError(13, "Permission denied")
+def test_a_place_is_looked_at_before_the_paper_is_set(tmp_path, monkeypatch):
+    def never(*_):
+        raise AssertionError("the paper was set")
 
-    monkeypatch.setattr(writing.tempfile, "mkstemp", refused)
-    with pytest.raises(InputError, match=r"cannot be written \(permission denied\)"):
-        proposal(tmp_path / "p.pdf", dossiers()[0])
-    assert list(tmp_path.iterdir()) == []
+    monkeypatch.setattr(sys.modules["relet.documents.proposal"], "compiled", never)
+    with pytest.raises(InputError, match="there is no folder"):
+        proposal(tmp_path / "missing" / "p.pdf", dossiers()[0])
 
 
 @pytest.mark.parametrize("fault", [OSError(28, "No space left on device"), KeyboardInterrupt()])
@@ -184,11 +185,10 @@ def test_a_write_that_breaks_off_keeps_the_older_file_whole(tmp_path, monkeypatc
     target = tmp_path / "p.pdf"
     target.write_bytes(b"older")
 
-    def breaks(f, content):
-        f.write(content[:100])
+    def breaks(descriptor):
         raise fault
 
-    monkeypatch.setattr(writing, "_put", breaks)
+    monkeypatch.setattr(os, "fsync", breaks)
     with pytest.raises((InputError, KeyboardInterrupt)):
         proposal(target, dossiers()[0])
     assert target.read_bytes() == b"older" and [p.name for p in tmp_path.iterdir()] == ["p.pdf"]

@@ -100,7 +100,6 @@ def test_the_plan_is_true_to_its_scale() -> None:
         marks = [float(re.sub("[^0-9.]", "", x.text)) for x in bar.shapes if isinstance(x, Text)]
         left, _, right, _ = bounds(*cells)
         assert (right - left) * s.scale / 1000 == pytest.approx(max(marks))
-        assert s.real(s.on_paper((3.25, 7.5))) == pytest.approx((3.25, 7.5))
 
 
 def test_walls_leave_openings_free() -> None:
@@ -316,3 +315,33 @@ def test_text_is_measured_by_the_font_that_ships() -> None:
     assert [f.name for f in font_files("screen")] == ["IBMPlexSans.woff2"]
     assert all(f.is_file() for use in ("paper", "screen", "licence") for f in font_files(use))
     assert "SIL OPEN FONT LICENSE" in font_files("licence")[0].read_text("utf-8")
+
+
+def test_a_route_of_one_point_twice_is_drawn_along_the_walls() -> None:
+    i = installation(True)
+    run = msgspec.structs.replace(i.runs[Seat("R1")], route_m=((1.0, 1.0), (1.0, 1.0)))
+    runs = Map({**i.runs, Seat("R1"): run})
+    drawn = plan(unit(), msgspec.structs.replace(i, runs=runs), use(True), tenancy(True), C)
+    assert any(t.text.startswith("R1") for t in drawn.texts())
+
+
+def test_an_assembly_without_apertures_has_a_front() -> None:
+    i = installation(True)
+    seat, piece = next(iter(i.assemblies.items()))
+    data = {**C.parts[piece.part].data, "apertures": 0}
+    parts = Map({**C.parts, piece.part: msgspec.structs.replace(C.parts[piece.part], data=Map(data))})
+    outlets = Map({s: o for s, o in i.outlets.items() if not s.startswith(f"{seat}/")})
+    drawn = face(seat, msgspec.structs.replace(i, outlets=outlets), msgspec.structs.replace(C, parts=parts))
+    assert "face/1" not in {t.text for t in drawn.texts()}
+
+
+@pytest.mark.parametrize("room_mm", [(72.0, 76.0), (150.0, 172.0)])
+def test_a_front_keeps_to_its_room_at_the_scale_it_states(room_mm: tuple[float, float]) -> None:
+    i = installation(True)
+    for seat in i.assemblies:
+        d = face(seat, i, C, use(True), tenancy(True), room_mm=room_mm, listed=False)
+        (case,) = (s for s in flat(d.shapes) if isinstance(s, Polygon) and s.role == "case")
+        left, bottom, right, top = bounds(case)
+        assert right - left <= room_mm[0] and top - bottom <= room_mm[1]
+        assert any(t.text.endswith(f"1:{d.sheet.scale:g}") for t in d.texts())
+        assert not any(g.role == "list" for g in d.shapes if isinstance(g, Group))

@@ -21,11 +21,6 @@ LIMIT = re.compile(r"\.limit\(\s*\"(\w+)\"(?:,\s*(f?)\"([^\"]*)\")?")
 HAS = re.compile(r"has_limit\(\"(\w+)\"")
 
 
-def test_the_rules_of_the_issue_stand() -> None:
-    assert len(RULES) == 25
-    assert len(set(RULES)) == 25
-
-
 def test_register_and_functions_hold_the_same_rules() -> None:
     assert set(functions()) == set(RULES)
     assert {r.family for r in register().values()} <= set(families())

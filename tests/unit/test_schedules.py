@@ -15,10 +15,10 @@ from relet.schedules import (
     about_assembly,
     assembly_rows,
     basis_row,
+    case_json,
     change_sheet,
     circuit_rows,
     coverage_rows,
-    design_json,
     facts,
     figure_rows,
     finding_rows,
@@ -32,6 +32,7 @@ from relet.schedules import (
     price_steps,
 )
 from relet.schedules.numbers import hours, margin, money, number, quantity, said, stay
+from rule_examples import judged
 
 
 @pytest.fixture
@@ -220,6 +221,8 @@ def test_a_paper_stays_a_draft_and_says_why(harbour):
     assert state.draft and state.name == "draft"
     assert state.in_the_way[0] == "2\u00a0findings fail" and any("from memory" in w for w in state.in_the_way)
     sound = [f for f in harbour_findings() if f.rule in ("assembly.interlock", "load.supply_capacity")]
+    asked = paper_state(judged("place.explosive", "refer"))
+    assert asked.draft and asked.in_the_way[0] == "1\u00a0question waits for a specialist"
     clear = paper_state(findings(*sound))
     assert not clear.draft and clear.name == "for construction"
 
@@ -233,13 +236,14 @@ def test_coverage_basis_and_next_are_words(harbour):
     assert len(CAUTIONS) >= 6
 
 
-def test_the_design_form_is_complete_and_finite(harbour):
-    form = design_json(harbour)
-    assert form["format"] == "relet/design/1"
-    assert {"design", "price", "bound", "gap", "places", "binaries", "rows", "seconds", "findings"} <= set(form)
-    assert form["gap"] == pytest.approx(0.0069) and form["design"]["by"] == "planner"
-    stopped = dossiers()[2]
-    assert design_json(stopped)["bound"] is None and design_json(stopped)["design"]["by"] == "hand"
+def test_the_form_of_a_case_is_complete_and_finite(harbour):
+    form = case_json(harbour)
+    assert set(form) == {
+        "format", "unit", "case", "installation", "use", "why", "prices", "solved", "findings",
+    }  # fmt: skip
+    assert form["format"] == "relet/case/1" and form["solved"]["gap"] == pytest.approx(0.0069)
+    assert form["prices"] == {kind: price.total for kind, price in harbour.prices}
+    assert case_json(dossiers()[2])["solved"] is None
 
 
 def test_an_empty_case_gives_empty_rows():

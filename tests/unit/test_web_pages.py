@@ -302,9 +302,9 @@ def test_the_forms_are_those_of_the_commands():
     assert "working" not in client().get("/api/findings?of=harbour&working=false").json()["findings"][0]
     change = client().get("/api/change?of=harbour").json()
     assert change["format"] == "relet/change/1" and len(change["steps"]) == len(dossiers()[1].job.steps)
-    design = client().get("/api/design?of=harbour").json()
-    assert design["format"] == "relet/design/1" and design["places"] == 44
-    json.dumps([found, change, design], allow_nan=False)
+    one = client().get("/api/case?of=harbour").json()
+    assert one["format"] == "relet/case/1" and one["solved"]["places"] == 44
+    json.dumps([found, change, one], allow_nan=False)
 
 
 @pytest.mark.parametrize("path, status", [
@@ -320,7 +320,7 @@ def test_there_is_one_shape_of_error_in_the_data(path, status):
 
 def test_the_data_is_described():
     described = client().get("/api/openapi.json").json()
-    assert set(described["paths"]) == {"/api/findings", "/api/change", "/api/design"}
+    assert set(described["paths"]) == {"/api/findings", "/api/change", "/api/case"}
     assert client().get("/docs").status_code == 404
 
 

@@ -23,6 +23,7 @@ Tenancy = Annotated[str | None, typer.Option("--tenancy", help="id of one tenanc
 Plans = Annotated[list[Path] | None, typer.Option("--plan", help="plan file to use", show_default=False)]
 Json = Annotated[bool, typer.Option("--json", help="machine-readable form on standard output")]
 Quiet = Annotated[bool, typer.Option("-q", "--quiet", help="only what is asked for")]
+Seconds = Annotated[float, typer.Option(min=1, help="time to plan")]
 Out = Annotated[Path | None, typer.Option("--out", help="where to write", show_default=False)]
 
 
@@ -57,7 +58,7 @@ def check(
 @app.command()
 def design(
     file: File, tenancy: Tenancy = None, out: Out = None,
-    seconds: Annotated[float, typer.Option(min=1, help="time to plan")] = 25.0,
+    seconds: Seconds = 25.0,
     code: Code = None, json: Json = False, quiet: Quiet = False,
 ) -> None:  # fmt: skip
     """Plan outlet assemblies and feeds for one or all tenancies, and write a plan file beside the unit file.
@@ -85,6 +86,21 @@ def change(
     from relet.cli import changing
 
     raise typer.Exit(changing.run(file, from_, to, plan or [], json=json, quiet=quiet))
+
+
+@app.command()
+def pack(
+    file: File,
+    out: Annotated[Path, typer.Option("--out", help="folder to write to", show_default=False)],
+    tenancy: Tenancy = None, plan: Plans = None, code: Code = None, quiet: Quiet = False,
+) -> None:  # fmt: skip
+    """Write proposal (PDF), plan and single-line diagram (SVG) and changeover of each design.
+
+    Example: relet pack examples/limekiln_yard/unit_7.toml --out out/unit_7
+    """
+    from relet.cli import packing
+
+    raise typer.Exit(packing.run(file, tenancy, plan or [], out, code, quiet=quiet))
 
 
 @app.command()
@@ -116,7 +132,7 @@ def verify(
 @app.command()
 def demo(
     folder: Annotated[Path, typer.Argument(help="where to write")] = Path("out/demo"),
-    seconds: Annotated[float, typer.Option(help="time to plan")] = 25.0,
+    seconds: Seconds = 25.0,
     quiet: Quiet = False,
 ) -> None:
     """Run the whole main job on the example unit: check, plan, prove, price, draw, change over.

@@ -6,33 +6,29 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from relet.checks import Findings, findings_json, judge, merge_findings
-from relet.cli.telling import basis_lines, columns, counts_line, finding_lines, put_json
-from relet.files.opened import open_unit
+from relet.cli.telling import basis_lines, columns, counts_line, finding_lines, put_json, told
+from relet.files.opened import Opened, open_unit
 
 
-def judged(file: Path, tenancy: str | None, plans: Sequence[Path], code: str | None) -> Findings:
+def judged(opened: Opened, tenancy: str | None, code: str | None) -> Findings:
     """Judge every case that was asked for."""
-    opened = open_unit(file, plans)
     return merge_findings([judge(case) for case in opened.cases(tenancy, code)])
 
 
 def run(file: Path, tenancy: str | None, plans: Sequence[Path], code: str | None, *, json: bool, quiet: bool) -> int:
     """Judge and tell. Returns the exit code."""
-    found = judged(file, tenancy, plans, code)
+    opened = open_unit(file, plans)
+    found = judged(opened, tenancy, code)
     if json:
         put_json(findings_json(found))
         return found.exit_code
-    shown = [f for f in found.worst_first if f.verdict not in ("meets", "not applicable") or not quiet]
-    where = ""
-    for f in sorted(shown, key=lambda f: f.where != "standing"):
-        if f.verdict == "not applicable":
-            continue
-        if f.where != where:
-            where = f.where
-            print(f"\n{where}")
-        for line in finding_lines(f) if f.verdict != "meets" else list(finding_lines(f))[:1]:
-            print(line)
+    for line in told(found, opened.name_of, "fails", "depends", "refer", "advice"):
+        print(line)
     if not quiet:
+        print("\nMet")
+        for f in found.worst_first:
+            if f.verdict == "meets":
+                print(next(iter(finding_lines(f))))
         print("\nCoverage")
         rows = [(c.state, c.rule, f"{c.count} judged" if c.count else "", c.why) for c in found.coverage]
         for line in columns(rows, (14, 36, 12)):

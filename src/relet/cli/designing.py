@@ -9,12 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from relet.checks import Findings, findings_json, judge, merge_findings
-from relet.cli.telling import basis_lines, counts_line, finding_lines, put_json
+from relet.cli.telling import basis_lines, counts_line, put_json, solved_line, told
 from relet.files.atomic import check_place
 from relet.files.opened import Opened, open_unit
 from relet.files.plan_out import write_plan
 from relet.model import Case, Map, Scheme, plain
 from relet.planning import Choices, Problem, Progress, plan, stop_on_interrupt
+from relet.schedules.numbers import gap, not_above
 
 
 def planned(opened: Opened, tenancy: str | None, seconds: float, code: str | None, *, quiet: bool) -> Scheme:
@@ -48,10 +49,9 @@ class Shown:
         """Price, bound and gap while the programme is solved."""
         if self.quiet or p.price is None or p.bound is None:
             return
-        gap = f"{100 * p.gap:.2f} %" if p.gap is not None else "-"
-        text = (
-            f"best {p.price:,.0f}   not below {p.bound:,.0f}   gap {gap}   {p.seconds:.0f} s   (Ctrl-C keeps the best)"
-        )
+        part = gap(p.gap) if p.gap is not None else "-"
+        text = f"best {p.price:,.0f}   not below {not_above(p.bound, 0)}   gap {part}   {p.seconds:.0f} s"
+        text += "   (Ctrl-C keeps the best)"
         if self.moving:
             print(f"\r{text:<90}", end="", file=sys.stderr, flush=True)
             self._open = True
@@ -105,12 +105,10 @@ def run(
     assert s is not None
     for seat, why in scheme.why.items():
         print(f"{seat:<5} {scheme.backbone.assemblies[seat].place:<14} {why}")  # type: ignore[index]
-    for f in found.worst_first:
-        if f.verdict in ("fails", "depends", "refer"):
-            for line in finding_lines(f):
-                print(line)
-    print(counts_line(found))
-    print(f"price {s.price:,.2f}   not below {s.bound:,.2f}   gap {100 * s.gap:.2f} %   {s.seconds:g} s")
+    for line in told(found, opened.name_of, "fails", "depends", "refer"):
+        print(line)
+    print(f"\nover all tenancies: {counts_line(found)}")
+    print(solved_line(s))
     print(f"plan written: {target}")
     if not quiet:
         for line in basis_lines(found):

@@ -7,12 +7,13 @@ from pathlib import Path
 
 from relet.cli.checking import judged
 from relet.cli.telling import columns, put_json
+from relet.files.opened import open_unit
 from relet.schedules import figure_rows
 
 
 def run(file: Path, tenancy: str | None, plans: Sequence[Path], code: str | None, *, json: bool) -> int:
     """List the tabulated figures that decide, worst status first."""
-    rows = figure_rows(judged(file, tenancy, plans, code))
+    rows = figure_rows(judged(open_unit(file, plans), tenancy, code))
     if json:
         put_json(
             {

@@ -4,31 +4,21 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from relet.checks.findings import WORST_FIRST, Findings
+from relet.checks.findings import Findings
 from relet.documents.pictures import FACE_MM, Pictures
 from relet.drawing import face, plan, single_line, single_line_sheets, svg
 from relet.files.atomic import write_text
 from relet.model import Case, Map
-
-
-def worst_by_seat(found: Findings) -> dict[str, str]:
-    """The gravest verdict of each thing that is worth a mark."""
-    marks: dict[str, str] = {}
-    for f in found.worst_first:
-        if f.verdict in ("fails", "depends", "refer"):
-            before = marks.get(f.subject)
-            if before is None or WORST_FIRST.index(f.verdict) < WORST_FIRST.index(before):
-                marks[f.subject] = f.verdict
-    return marks
+from relet.schedules.findings import marks
 
 
 def pictures(case: Case, found: Findings | None = None) -> Pictures:
     """Plan, single-line sheets and faces in the paper palette."""
-    marks = worst_by_seat(found) if found is not None else {}
+    seen = marks(found) if found is not None else {}
     i, t = case.installation, case.tenancy
-    sheets = single_line_sheets(i, case.use, case.unit, case.catalogue, t, verdicts=marks)
+    sheets = single_line_sheets(i, case.use, case.unit, case.catalogue, t, verdicts=seen)
     return Pictures(
-        plan=svg(plan(case.unit, i, case.use, t, case.catalogue, verdicts=marks), "paper"),
+        plan=svg(plan(case.unit, i, case.use, t, case.catalogue, verdicts=seen), "paper"),
         single_line=tuple(svg(s, "paper") for s in sheets),
         faces=Map(
             {
@@ -41,9 +31,9 @@ def pictures(case: Case, found: Findings | None = None) -> Pictures:
 
 def draw(case: Case, found: Findings | None, folder: Path, stem: str) -> tuple[Path, Path]:
     """Write plan and single line of a case as SVG; returns both paths."""
-    marks = worst_by_seat(found) if found is not None else {}
+    seen = marks(found) if found is not None else {}
     i, t = case.installation, case.tenancy
     on_plan, on_line = folder / f"{stem}_plan.svg", folder / f"{stem}_single_line.svg"
-    write_text(on_plan, svg(plan(case.unit, i, case.use, t, case.catalogue, verdicts=marks), "paper"))
-    write_text(on_line, svg(single_line(i, case.use, case.unit, case.catalogue, t, verdicts=marks), "paper"))
+    write_text(on_plan, svg(plan(case.unit, i, case.use, t, case.catalogue, verdicts=seen), "paper"))
+    write_text(on_line, svg(single_line(i, case.use, case.unit, case.catalogue, t, verdicts=seen), "paper"))
     return on_plan, on_line

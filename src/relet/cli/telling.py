@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 import shutil
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
-from relet.checks.findings import Finding, Findings
+from relet.checks.findings import Finding, Findings, Verdict
+from relet.model import SolverReport
+from relet.schedules.numbers import gap, not_above
 
 VERDICT_WIDTH = 14
 
@@ -37,9 +39,32 @@ def finding_lines(f: Finding) -> Iterable[str]:
             yield " " * (VERDICT_WIDTH + 1) + line
 
 
+def told(found: Findings, name: Callable[[str], str], *verdicts: Verdict) -> Iterable[str]:
+    """Open findings, worst first. What reads alike in several cases is told once, under all that it holds for.
+
+    name  a case's name in words by where it is judged ("standing", "design.harbour")
+    """
+    alike: dict[tuple[str, ...], list[Finding]] = {}
+    for f in found.worst_first:
+        if f.verdict in verdicts:
+            alike.setdefault(tuple(finding_lines(f)), []).append(f)
+    groups: dict[tuple[str, ...], list[tuple[str, ...]]] = {}
+    for lines, several in alike.items():
+        groups.setdefault(tuple(dict.fromkeys(f.where for f in several)), []).append(lines)
+    for where, some in groups.items():
+        yield "\n" + ", ".join(map(name, where))
+        for lines in some:
+            yield from lines
+
+
 def counts_line(found: Findings) -> str:
     """Verdicts by number."""
     return "  ".join(f"{v} {n}" for v, n in found.counts().items())
+
+
+def solved_line(s: SolverReport) -> str:
+    """What a plan costs, and how much less any could. The bound is rounded down, the gap up."""
+    return f"price {s.price:,.2f}   not below {not_above(s.bound)}   gap {gap(s.gap)}   {s.seconds:g} s"
 
 
 def basis_lines(found: Findings) -> Iterable[str]:

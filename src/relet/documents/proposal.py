@@ -7,7 +7,7 @@ from pathlib import Path
 from relet.documents.data import proposal_data
 from relet.documents.paper import compiled
 from relet.documents.pictures import Pictures
-from relet.documents.writing import written
+from relet.files.atomic import check_place, write_bytes
 from relet.schedules import Dossier
 
 
@@ -19,8 +19,6 @@ def proposal(path: str | Path, dossier: Dossier, pictures: Pictures | None = Non
     returns   the path written
     raises    InputError: the folder is missing, is no folder or cannot be written, or a drawing cannot be read
     """
-    target = Path(path)
-    data = proposal_data(dossier, pictures or Pictures())
-    with written(target) as put:
-        put(compiled("proposal.typ", data, dossier.on))
-    return target
+    check_place(path)
+    write_bytes(path, compiled("proposal.typ", proposal_data(dossier, pictures or Pictures()), dossier.on))
+    return Path(path)

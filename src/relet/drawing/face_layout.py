@@ -100,6 +100,8 @@ def _rails(width: float, height: float, count: int, per_rail: int) -> tuple[tupl
 
 
 def _cells(width: float, top: float, apertures: int) -> tuple[Box, ...]:
+    if apertures < 1:
+        return ()
     rows = 1 if apertures <= 2 else 2
     columns = math.ceil(apertures / rows)
     pitch_x = (width - 2 * _RIM_MM) / columns

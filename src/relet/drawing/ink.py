@@ -45,9 +45,7 @@ _TEXT: Final[dict[str, Ink]] = {
 _LINES: Final[dict[str, Ink]] = {
     # the room
     "wall": Ink(stroke="ink", fill="poche", width=BOLD),
-    "floor": Ink(fill="ground"),
     "opening": _line("ink", MEDIUM),
-    "opening-gap": Ink(stroke="ground", fill="ground", width=FINE),
     "swing": _line("soft", FINE),
     "overhead": _line("ink", THIN, 1.6, 0.8),
     "zone": _line("soft", THIN, 2.4, 0.7, 0.5, 0.7),
@@ -60,7 +58,6 @@ _LINES: Final[dict[str, Ink]] = {
     # machines
     "machine": Ink(stroke="soft", fill="tint", width=MEDIUM),
     "machine-unknown": Ink(stroke="soft", fill="tint", width=THIN, dash=(1.0, 0.7)),
-    "lead-point": Ink(fill="soft"),
     "lead": _line("soft", THIN, 1.2, 0.7),
     # the installation
     "assembly": Ink(stroke="ink", fill="ink", width=MEDIUM),
@@ -83,7 +80,6 @@ _LINES: Final[dict[str, Ink]] = {
     "link": _line("ink", THIN, 0.7, 0.5),
     "node": Ink(fill="ink"),
     "enclosure": Ink(stroke="soft", width=THIN, dash=(2.4, 0.8, 0.5, 0.8)),
-    "enclosure-board": Ink(stroke="soft", width=THIN),
     "spare": _line("soft", THIN, 0.9, 0.7),
     # faces
     "case": Ink(stroke="ink", fill="ground", width=HEAVY),

@@ -45,7 +45,7 @@ def run_ways(unit: Unit, i: Installation) -> dict[Seat, Way]:
     out: dict[Seat, Way] = {}
     rules = route_rules(unit.space)
     for seat, run in i.runs.items():
-        if len(run.route_m) > 1:
+        if len(set(run.route_m)) > 1:
             out[seat] = Way(run.route_m, True)
             continue
         if run.from_ in i.taps:

@@ -139,11 +139,6 @@ class Sheet:
         """A point of the real thing on paper."""
         return (self.origin[0] + self.length(point[0]), self.origin[1] + self.length(point[1]))
 
-    def real(self, point: XY) -> XY:
-        """A point of the paper in coordinates of the real thing."""
-        one = self.length(1.0)
-        return ((point[0] - self.origin[0]) / one, (point[1] - self.origin[1]) / one)
-
     @property
     def inner(self) -> Box:
         """The paper within its margins."""

@@ -23,7 +23,12 @@ def check_place(path: str | Path) -> None:
 
 
 def write_text(path: str | Path, text: str, *, over: bool = True) -> None:
-    """Write a text file beside itself, then put it in place: a reader sees the old file or the new one, never half.
+    """Write a text file whole or not at all, as `write_bytes` does."""
+    write_bytes(path, text.encode(), over=over)
+
+
+def write_bytes(path: str | Path, content: bytes, *, over: bool = True) -> None:
+    """Write a file beside itself, then put it in place: a reader sees the old file or the new one, never half.
 
     over    False: refuse where a file stands already
     raises  InputError: a folder, no such folder, a place that cannot be written, a full disk
@@ -38,8 +43,8 @@ def write_text(path: str | Path, text: str, *, over: bool = True) -> None:
         mode = stat.S_IMODE(at.stat().st_mode) if at.exists() else None
         if mode is not None and not os.access(at, os.W_OK):
             raise PermissionError(13, "the file is read-only")
-        with beside.open("x", encoding="utf-8", newline="\n") as f:
-            f.write(text)
+        with beside.open("xb") as f:
+            f.write(content)
             f.flush()
             os.fsync(f.fileno())
         if mode is not None:

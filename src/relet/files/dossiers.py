@@ -52,11 +52,6 @@ def before(opened: Opened, id: str) -> str:
     return held[at - 1] if at > 0 else STANDING
 
 
-def name_of(opened: Opened, id: str) -> str:
-    """Name of a case in words."""
-    return "as it stands" if id == STANDING else opened.tenancy(id).name
-
-
 def dossier(opened: Opened, case: Case, *, found: Findings | None = None, on: date | None = None) -> Dossier:
     """One case with everything that is printed about it."""
     id = case.where.removeprefix("design.")
@@ -73,7 +68,7 @@ def dossier(opened: Opened, case: Case, *, found: Findings | None = None, on: da
         solved, why = scheme.solved, scheme.why
     return Dossier(
         case=case, found=found if found is not None else judge(case), price=price, job=work,
-        before=name_of(opened, earlier) if earlier else "", readings=readings(opened), solved=solved, why=why, on=on,
+        before=opened.name_of(earlier) if earlier else "", readings=readings(opened), solved=solved, why=why, on=on,
     )  # fmt: skip
 
 

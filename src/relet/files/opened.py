@@ -45,6 +45,10 @@ class Opened:
             raise InputError(f'no tenancy "{id}".{hint} There are: {", ".join(held)}.', file=self.unit_file.file)
         return held[id]
 
+    def name_of(self, where: str) -> str:
+        """A case in words: "as it stands", or its tenancy's name. `where` as in a finding, or the tenancy's id."""
+        return "as it stands" if where == STANDING else self.tenancy(where.removeprefix("design.")).name
+
     def standing_case(self, tenancy: Tenancy | None, code: str | None = None) -> Case:
         """What stands, with the machines of a tenancy (or nobody's)."""
         i = self.unit_file.standing

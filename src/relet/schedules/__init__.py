@@ -12,7 +12,7 @@ from relet.schedules.change import (
 )
 from relet.schedules.circuits import CircuitRow, circuit_rows, natural
 from relet.schedules.contents import AssemblyRow, DeviceRow, OutletRow, about_assembly, assembly_rows
-from relet.schedules.dossier import Dossier, design_json
+from relet.schedules.dossier import Dossier, case_json
 from relet.schedules.facts import FactRow, facts, held, held_words, name_of, short
 from relet.schedules.figures import FigureRow, figure_rows, row_id
 from relet.schedules.findings import (
@@ -77,11 +77,11 @@ __all__ = [
     "about_assembly",
     "assembly_rows",
     "basis_row",
+    "case_json",
     "change_sheet",
     "circuit_rows",
     "counts",
     "coverage_rows",
-    "design_json",
     "facts",
     "figure_rows",
     "finding_row",

@@ -28,7 +28,7 @@ class Dossier(Value, frozen=True, kw_only=True):
     readings   results on record
     solved     how the planner found it, None for what stands or was made by hand
     why        seat -> why it hangs there
-    by, on     who made it, and the day that a paper bears
+    on         the day that a paper bears
     """
 
     case: Case
@@ -39,7 +39,6 @@ class Dossier(Value, frozen=True, kw_only=True):
     readings: tuple[Reading, ...] = ()
     solved: SolverReport | None = None
     why: Map[str, str] = Map()
-    by: str = ""
     on: date | None = None
 
     @property
@@ -77,18 +76,20 @@ def _finite(x: float | None) -> float | None:
     return x if x is not None and isfinite(x) else None
 
 
-def design_json(d: Dossier, *, working: bool = False) -> dict[str, Any]:
-    """The form `relet/design/1`: the installation and use as plain data, how it was solved, and its findings."""
+def case_json(d: Dossier, *, working: bool = False) -> dict[str, Any]:
+    """The form `relet/case/1`: installation and use of one case as plain data, its own prices, and its findings.
+
+    `solved` tells of the planning of all tenancies at once, None where nobody planned.
+    """
     s = d.solved
+    solved = None if s is None else {
+        "price": _finite(s.price), "bound": _finite(s.bound), "gap": _finite(s.gap), "places": s.places,
+        "binaries": s.binaries, "rows": s.rows, "seconds": s.seconds, "rounds": s.rounds, "stopped": s.stopped,
+        "log": list(s.log),
+    }  # fmt: skip
     return {
-        "format": "relet/design/1",
-        "design": {
-            "unit": d.case.unit.id, "tenancy": d.id, "by": d.by or ("planner" if s is not None else "hand"),
-            "installation": plain(d.case.installation), "use": plain(d.case.use), "why": dict(d.why),
-        },
-        "price": _finite(s.price if s is not None else d.price.total if d.price is not None else None),
-        "bound": _finite(s.bound if s is not None else None), "gap": _finite(s.gap if s is not None else None),
-        "places": s.places if s is not None else None, "binaries": s.binaries if s is not None else None,
-        "rows": s.rows if s is not None else None, "seconds": s.seconds if s is not None else None,
+        "format": "relet/case/1", "unit": d.case.unit.id, "case": d.id,
+        "installation": plain(d.case.installation), "use": plain(d.case.use), "why": dict(d.why),
+        "prices": {kind: _finite(price.total) for kind, price in d.prices}, "solved": solved,
         "findings": findings_json(d.found, working=working),
     }  # fmt: skip

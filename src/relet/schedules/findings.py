@@ -107,6 +107,15 @@ def findings_at(found: Findings, seats: Collection[str]) -> tuple[Finding, ...]:
     return tuple(f for f in found.worst_first if f.subject in seats or f.subject.startswith(inside))
 
 
+def marks(found: Findings) -> dict[str, str]:
+    """The gravest verdict of each thing that deserves a mark in a drawing."""
+    out: dict[str, str] = {}
+    for f in found.worst_first:
+        if f.verdict in ("fails", "depends", "refer"):
+            out.setdefault(f.subject, f.verdict)
+    return out
+
+
 def worst_verdict(found: Iterable[Finding]) -> Verdict:
     """The gravest verdict among some findings; "not applicable" where there are none."""
     return min((f.verdict for f in found), key=WORST_FIRST.index, default="not applicable")
@@ -171,13 +180,16 @@ class PaperState(Value, frozen=True, kw_only=True):
 
 
 def paper_state(found: Findings) -> PaperState:
-    """Draft, unless nothing fails, nothing depends and no assumed fact decides a rule of law, code or product."""
+    """Draft, while something fails, depends, waits for a specialist, or rests on an assumed fact where law, code or
+    product rule."""
     way: list[str] = []
     tally = found.counts()
     if tally["fails"]:
         way.append(f"{count(tally['fails'], 'finding fails', 'findings fail')}")
     if tally["depends"]:
         way.append(f"{count(tally['depends'], 'finding depends', 'findings depend')} on what is not known")
+    if tally["refer"]:
+        way.append(f"{count(tally['refer'], 'question waits', 'questions wait')} for a specialist")
     weak = [f for f in found.findings if f.force in ("law", "code", "product") and f.worst is not None]
     assumed = sum(1 for f in weak if f.grounds in ("assumed", "unknown"))
     if assumed:

@@ -20,7 +20,6 @@ class MachineRow(Value, frozen=True, kw_only=True):
     load: Shown
     load_of: str
     phases: Shown
-    starts: Shown
     plug: Shown
     outlet: str
     outlet_words: Shown
@@ -49,7 +48,7 @@ def _row(case: Case, m: Machine, found: Findings | None) -> MachineRow:
     about = findings_at(found, (at,)) if found is not None else ()
     return MachineRow(
         id=m.id, name=m.name, load=load if load.text else Shown(text="not known", doubt=True), load_of=of,
-        phases=held(m, at, "phases"), starts=held(m, at, "start"), plug=held(m, at, "plug"), outlet=seat,
+        phases=held(m, at, "phases"), plug=held(m, at, "plug"), outlet=seat,
         outlet_words=outlet_words(case, seat, outlet) if outlet is not None else Shown(text=""),
         assumed=tuple(without_unit(f) for f, c in m.facts.items() if doubtful(c)),
         verdict=worst_verdict(about), worst=f"finding:{about[0].key}" if about else "",

@@ -50,6 +50,12 @@ def money(amount: float) -> str:
     return f"{amount:,.2f}".replace("-", MINUS)
 
 
+def not_above(amount: float, places: int = 2) -> str:
+    """An amount that is claimed as a lower bound: rounded down."""
+    scale = 10**places
+    return f"{math.floor(amount * scale + 1e-6) / scale:,.{places}f}".replace("-", MINUS)
+
+
 def quantity(amount: float, unit: str) -> str:
     """A quantity of a price line: whole pieces, hours as "2:20" where they are whole minutes, else as it is."""
     if unit == "h" and (time := whole_minutes(amount)) is not None:

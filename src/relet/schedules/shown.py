@@ -69,8 +69,3 @@ FORCE_WORDS: Final[dict[str, str]] = {
 def status_words(status: str) -> str:
     """A table status in words; one that is not known stands as it is."""
     return STATUS_WORDS.get(status, status)
-
-
-def slug(address: str) -> str:
-    """An address as a part of another: letters, digits, points and dashes."""
-    return "".join(c if c.isalnum() or c in ".-" else "_" for c in address)

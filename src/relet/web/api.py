@@ -1,4 +1,4 @@
-"""The same findings, change and design as JSON, in the forms that the commands write."""
+"""Findings and change as JSON, in the forms that the commands write; and a whole case."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from fastapi import APIRouter, HTTPException, Query
 
 from relet.changeover import as_json
 from relet.checks.forms import findings_json
-from relet.schedules import design_json
+from relet.schedules import case_json
 from relet.web.site import Site
 
 Of = Annotated[str, Query(description='the case: "standing", or the id of a tenancy')]
@@ -33,9 +33,9 @@ def routes(site: Site) -> APIRouter:
             raise HTTPException(404, f'Nothing comes before "{of}", so there is no change to it.')
         return as_json(job)
 
-    @out.get("/design")
-    def design(of: Of = first) -> dict[str, Any]:
-        """The form relet/design/1: the installation and use, how it was solved, and its findings."""
-        return design_json(site.view(of).dossier)
+    @out.get("/case")
+    def case(of: Of = first) -> dict[str, Any]:
+        """The form relet/case/1: installation and use, prices, how it was planned, and findings."""
+        return case_json(site.view(of).dossier)
 
     return out

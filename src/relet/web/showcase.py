@@ -10,6 +10,7 @@ from relet.errors import InputError
 from relet.model import Seat
 from relet.model.values import Value
 from relet.schedules import Dossier, FactRow, FigureRow, facts, figure_rows
+from relet.schedules.findings import marks
 from relet.working import Fact, Figure, leaves
 
 
@@ -110,13 +111,14 @@ class CaseView:
     def plan_svg(self) -> str:
         """The plan."""
         c = self.case
-        return svg(plan(c.unit, c.installation, c.use, c.tenancy, c.catalogue), "page", id_prefix="plan-", style=False)
+        drawn = plan(c.unit, c.installation, c.use, c.tenancy, c.catalogue, verdicts=marks(self.found))
+        return svg(drawn, "page", id_prefix="plan-", style=False)
 
     @cached_property
     def single_line_svg(self) -> str:
         """The single-line diagram."""
         c = self.case
-        drawn = single_line(c.installation, c.use, c.unit, c.catalogue, c.tenancy)
+        drawn = single_line(c.installation, c.use, c.unit, c.catalogue, c.tenancy, verdicts=marks(self.found))
         return svg(drawn, "page", id_prefix="line-", style=False)
 
     def face_svg(self, seat: str) -> str:
