@@ -9,6 +9,7 @@ import pytest
 from limekiln_sample import case, dossiers, findings, harbour_findings
 
 from relet.checks.findings import Findings
+from relet.model import natural
 from relet.model.values import plain
 from relet.schedules import (
     CAUTIONS,
@@ -23,7 +24,6 @@ from relet.schedules import (
     figure_rows,
     finding_rows,
     machine_rows,
-    natural,
     next_rows,
     order_rows,
     paper_state,
@@ -122,7 +122,7 @@ def test_machines_name_what_is_assumed(harbour):
     assert rows["roaster"].load.text == "3000\u00a0W" and rows["roaster"].assumed == ("pf", "start")
     assert rows["afterburner"].load.text == "2200 to 2600\u00a0W" and rows["afterburner"].load.doubt
     assert rows["espresso"].load.text == "not known" and "power" in rows["espresso"].assumed
-    assert rows["roaster"].outlet == "A1/face/1" and rows["roaster"].outlet_words.text == "16\u00a0A 3P+N+E"
+    assert rows["roaster"].outlet == "A1/face/1" and rows["roaster"].outlet_words.text == "16\u00a0A 3P+N+E 6\u00a0h"
     assert machine_rows(case("standing")) == ()
 
 

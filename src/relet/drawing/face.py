@@ -12,15 +12,12 @@ from relet.drawing.sizes import size
 from relet.drawing.wording import device_words, exact, held, holder_words, kind_of, outlet_words, phase_words
 from relet.errors import InputError
 from relet.model import Catalogue, Installation, Seat, Tenancy, Use
+from relet.schedules.circuits import KINDS
 
 SCALES = (2, 2.5, 3, 4, 5, 6, 8, 10)
 _ROOM_MM = (150.0, 172.0)
 _LIST_MM = 104.0
 _LEAST, _SMALL, _WORD, _SEAT = 1.6, 1.9, 2.1, 2.2
-_KINDS = {
-    "mcb": "circuit-breaker", "rcbo": "breaker with residual current protection", "rccb": "residual current device",
-    "switch": "switch-disconnector", "fuse-switch": "fuse-switch", "contactor": "contactor", "mccb": "circuit-breaker",
-}  # fmt: skip
 
 
 def face(
@@ -228,7 +225,7 @@ class _Face:
         for d in self.lay.devices:
             rating, residual = device_words(d.device, self.c)
             phase = phase_words(d.device, self.c).text
-            kind = _KINDS.get(kind_of(d.device, self.c), kind_of(d.device, self.c))
+            kind = KINDS.get(kind_of(d.device, self.c), kind_of(d.device, self.c))
             what = f"{kind} {rating.text} {residual.text} {phase}".replace("  ", " ").rstrip()
             behind = d.device.behind.removeprefix(f"{self.seat}/") if d.device.behind else ""
             doubt = "unknown-text" if rating.doubt or residual.doubt else "caption"

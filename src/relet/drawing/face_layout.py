@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from relet.drawing.shapes import Box
 from relet.drawing.sizes import size
-from relet.drawing.wording import natural, number
-from relet.model import Assembly, Catalogue, Device, Installation, Outlet, Seat
+from relet.drawing.wording import number
+from relet.model import Assembly, Catalogue, Device, Installation, Outlet, Seat, natural
 
 _RIM_MM = 24.0
 _GAP_MM = 10.0

@@ -10,8 +10,9 @@ from relet.drawing.labels import Row
 from relet.drawing.plan_lines import inward_at
 from relet.drawing.shapes import XY, Arc, Box, Circle, Line, Polygon, Shape, Sheet, around, bounds, box_polygon
 from relet.drawing.sizes import size
-from relet.drawing.wording import NARROW, exact, held, number, outlet_words, part_of, say
+from relet.drawing.wording import exact, held, number, outlet_words, part_of, say
 from relet.model import Assembly, Board, Catalogue, Installation, Machine, Outlet, Point, Seat, Space, Supply, Unit
+from relet.schedules.numbers import JOIN
 
 _LEAST_MM = (4.6, 2.4)
 """Least width and depth of an assembly or board on paper, so that it is seen at any scale."""
@@ -157,7 +158,7 @@ def contents_words(assembly: Seat, i: Installation, catalogue: Catalogue) -> str
         if form == "60309" and part_of(o, catalogue) is not None and hour is not None:
             words = words.replace(f" {hour:g} h" if isinstance(hour, int | float) else f" {hour} h", "")
         count[words] = count.get(words, 0) + 1
-    items = ((f"{n} × {w}" if n > 1 else w).replace(" ", NARROW) for w, n in sorted(count.items()))
+    items = ((f"{n} × {w}" if n > 1 else w).replace(" ", JOIN) for w, n in sorted(count.items()))
     return ", ".join(items)
 
 

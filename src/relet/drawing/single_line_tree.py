@@ -13,7 +13,6 @@ from relet.drawing.wording import (
     held,
     holder_words,
     kind_of,
-    natural,
     outlet_words,
     phase_words,
     power_words,
@@ -22,7 +21,7 @@ from relet.drawing.wording import (
     tap_words,
 )
 from relet.electrical.topology import ORIGIN, Topology, topology
-from relet.model import Board, Catalogue, FixedLoad, Installation, Machine, Seat, Tenancy, Unit, Use
+from relet.model import Board, Catalogue, FixedLoad, Installation, Machine, Seat, Tenancy, Unit, Use, natural
 
 NodeKind = Literal["device", "run", "bar", "outlet", "load", "tap", "spare", "see"]
 

@@ -28,9 +28,8 @@ from relet.model import (
     Supply,
     Tap,
 )
-
-NARROW = "\u00a0"
-"""Keeps a number and its unit on one line."""
+from relet.schedules.numbers import JOIN
+from relet.schedules.numbers import number as number_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,17 +72,17 @@ def number(piece: Piece | Machine, name: str, catalogue: Catalogue | None, other
 
 def plain_number(v: Scalar) -> str:
     """A number without needless noughts; words as they are."""
-    return f"{v:g}" if isinstance(v, float | int) and not isinstance(v, bool) else str(v)
+    return number_text(v) if isinstance(v, float | int) and not isinstance(v, bool) else str(v)
 
 
 def say(h: Held | None, unit: str = "", *, missing: str = "?") -> Words:
     """A held value with its unit."""
-    tail = f"{NARROW}{unit}" if unit else ""
+    tail = f"{JOIN}{unit}" if unit else ""
     match h:
         case Exactly():
             return Words(plain_number(h.value) + tail)
         case Between():
-            return Words(f"{h.low:g} to {h.high:g}{tail}", True)
+            return Words(f"{number_text(h.low)} to {number_text(h.high)}{tail}", True)
         case OneOf():
             return Words(" or ".join(plain_number(o) for o in h.options) + tail, True)
         case Open():
@@ -169,7 +168,7 @@ def run_words(r: Run, catalogue: Catalogue) -> tuple[Words, Words]:
     csa, cpc = say(held(r, "csa_mm2", catalogue)), held(r, "cpc_mm2", catalogue)
     earth = say(cpc, missing="")
     both = f"{csa.text} + {earth.text}" if earth.text else csa.text
-    return Words(f"{both}{NARROW}mm²", csa.doubt or earth.doubt), length
+    return Words(f"{both}{JOIN}mm²", csa.doubt or earth.doubt), length
 
 
 def holder_words(piece: Assembly | Board, catalogue: Catalogue) -> Words:
@@ -196,7 +195,7 @@ def power_words(m: Machine | FixedLoad) -> Words:
         return join((say(m.facts["shaft_kw"].holds, "kW"), Words("shaft")))
     if "current_a" in m.facts:
         return say(m.facts["current_a"].holds, "A")
-    return Words(f"?{NARROW}kW", True)
+    return Words(f"?{JOIN}kW", True)
 
 
 def _top(h: Held) -> float:
@@ -224,22 +223,3 @@ def _kilo(h: Held) -> Held:
 def assumed(m: Machine, *names: str) -> bool:
     """Whether any of these facts comes from the library of kinds or a default: written in italics."""
     return any(n in m.facts and m.facts[n].how in ("kind", "default") for n in names)
-
-
-def natural(seat: str) -> tuple[tuple[int, int, str], ...]:
-    """Sorting key that puts "DB1/10" behind "DB1/9"."""
-    out: list[tuple[int, int, str]] = []
-    digits, word = "", ""
-    for c in seat + "\0":
-        if c.isdigit():
-            if word:
-                out.append((1, 0, word))
-                word = ""
-            digits += c
-        else:
-            if digits:
-                out.append((0, int(digits), ""))
-                digits = ""
-            word += c
-    out.append((1, 0, word))
-    return tuple(out)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any, Generic, NewType, TypeVar
+from typing import Any, Generic, NewType, TypeAlias, TypeVar
 
 import msgspec
 
@@ -15,9 +16,17 @@ Seat = NewType("Seat", str)
 Path = NewType("Path", str)
 """A fact about something: "standing.runs.R7.length_m", "tenancies.slipwell.machines.kiln.power_w"."""
 
+Natural: TypeAlias = tuple[tuple[int, str], ...]
+
 K = TypeVar("K", bound=str)
 V = TypeVar("V", covariant=True)
 W = TypeVar("W")
+
+
+def natural(seat: str) -> Natural:
+    """A sorting key for seats as people count: "DB1/9" before "DB1/10", an incomer before the ways."""
+    parts = re.split(r"(\d+)", seat.replace("/incomer", "/0"))
+    return tuple((int(p), "") if p.isdigit() else (-1, p) for p in parts if p)
 
 
 class Value(msgspec.Struct, frozen=True, kw_only=True):

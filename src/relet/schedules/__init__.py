@@ -10,7 +10,7 @@ from relet.schedules.change import (
     change_sheet,
     result_rows,
 )
-from relet.schedules.circuits import CircuitRow, circuit_rows, natural
+from relet.schedules.circuits import CircuitRow, circuit_rows
 from relet.schedules.contents import AssemblyRow, DeviceRow, OutletRow, about_assembly, assembly_rows
 from relet.schedules.dossier import Dossier, case_json
 from relet.schedules.facts import FactRow, facts, held, held_words, name_of, short
@@ -91,7 +91,6 @@ __all__ = [
     "held_words",
     "machine_rows",
     "name_of",
-    "natural",
     "next_rows",
     "order_rows",
     "paper_state",

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from relet.checks.findings import Finding, Findings, Verdict
+from relet.checks.things import OVERCURRENT, RESIDUAL
 from relet.electrical.topology import Topology, topology
-from relet.model import Case, Device, Outlet, Piece, Run, Seat
+from relet.model import Case, Device, Outlet, Piece, Run, Seat, natural
 from relet.model.values import Value
 from relet.readings import circuit
 from relet.schedules.facts import address, held, name_of, short
 from relet.schedules.findings import findings_at, worst_verdict
 from relet.schedules.shown import Shown
 
-OVERCURRENT = frozenset({"mcb", "rcbo", "fuse-switch", "mccb"})
-RESIDUAL = frozenset({"rcbo", "rccb"})
-_KINDS = {
+KINDS = {
     "mcb": "circuit-breaker", "rcbo": "combined breaker (RCBO)", "rccb": "residual-current switch (RCCB)",
     "fuse-switch": "fuse-switch", "switch": "switch-disconnector", "mccb": "adjustable breaker",
     "contactor": "contactor",
@@ -52,7 +51,7 @@ def kind(case: Case, piece: Piece) -> str:
     part = case.catalogue.parts.get(piece.part)
     if part is not None:
         return part.kind
-    return next((k for k in _KINDS if piece.part.startswith(k)), piece.part)
+    return next((k for k in KINDS if piece.part.startswith(k)), piece.part)
 
 
 def join(*several: Shown, by: str = " ") -> Shown:
@@ -88,7 +87,7 @@ def residual(case: Case, seat: str, d: Device) -> Shown:
 
 def device_words(case: Case, d: Device) -> str:
     """What a device is."""
-    return _KINDS.get(kind(case, d), kind(case, d))
+    return KINDS.get(kind(case, d), kind(case, d))
 
 
 def circuit_rows(case: Case, found: Findings | None = None) -> tuple[CircuitRow, ...]:
@@ -97,15 +96,6 @@ def circuit_rows(case: Case, found: Findings | None = None) -> tuple[CircuitRow,
     devices = case.installation.devices
     seats = [s for s, d in devices.items() if kind(case, d) in OVERCURRENT and tree.children.get(s)]
     return tuple(_row(case, tree, s, devices[s], found) for s in sorted(seats, key=natural))
-
-
-def natural(seat: str) -> list[tuple[int, int, str]]:
-    """Sorting key that puts "DB1/10" behind "DB1/9"."""
-    out: list[tuple[int, int, str]] = []
-    for part in seat.replace(".", "/").split("/"):
-        digits = "".join(c for c in part if c.isdigit())
-        out.append((0, 0, "") if part == "incomer" else (1, int(digits or 0), part.rstrip("0123456789")))
-    return [(1, 0, seat.split("/", 1)[0].rstrip("0123456789")), *out]
 
 
 def members(case: Case, tree: Topology, seat: Seat) -> tuple[str, ...]:
@@ -167,14 +157,20 @@ def _next(case: Case, tree: Topology, seat: Seat, own: Seat) -> list[str]:
 
 
 def outlet_words(case: Case, seat: str, outlet: Outlet) -> Shown:
-    """An outlet in few words: "16 A 2P+E", "13 A twin"."""
+    """An outlet in few words: "16 A 2P+E 6 h", "13 A twin", "fixed 32 A 3P+N+E"."""
     at = address(case, "outlets", seat)
     kind_, current = held(outlet, at, "outlet", case.catalogue), held(outlet, at, "in_a", case.catalogue)
     gangs, poles = held(outlet, at, "gangs", case.catalogue), held(outlet, at, "poles", case.catalogue)
     if kind_.text == "1363":
         return join(current, Shown(text="twin" if gangs.text == "2" else "single"))
     words = join(current, poles)
-    return words if words.text else Shown(text=name_of(case, seat))
+    if not words.text:
+        return Shown(text=name_of(case, seat))
+    hour = held(outlet, at, "clock_h", case.catalogue) if kind_.text == "60309" else Shown(text="")
+    locked = held(outlet, at, "interlocked", case.catalogue).text == "yes"
+    return join(
+        Shown(text="fixed" if kind_.text == "fixed" else ""), words, hour, Shown(text="interlocked" if locked else "")
+    )
 
 
 def arrangement(case: Case, tree: Topology, seat: Seat) -> str:

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 
 from relet.checks.findings import Finding, Findings, Verdict
 from relet.electrical.topology import Topology, topology
-from relet.model import Assembly, Case, Piece, Run, Seat
+from relet.model import Assembly, Case, Piece, Run, Seat, natural
 from relet.model.values import Value
-from relet.schedules.circuits import device_words, join, natural, outlet_words, rating, residual
+from relet.schedules.circuits import device_words, join, outlet_words, rating, residual
 from relet.schedules.facts import address, held, name_of
 from relet.schedules.findings import findings_at, worst_verdict
 from relet.schedules.numbers import number
