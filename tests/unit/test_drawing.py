@@ -339,9 +339,8 @@ def test_an_assembly_without_apertures_has_a_front() -> None:
 def test_a_front_keeps_to_its_room_at_the_scale_it_states(room_mm: tuple[float, float]) -> None:
     i = installation(True)
     for seat in i.assemblies:
-        d = face(seat, i, C, use(True), tenancy(True), room_mm=room_mm, listed=False)
+        d = face(seat, i, C, use(True), tenancy(True), room_mm=room_mm)
         (case,) = (s for s in flat(d.shapes) if isinstance(s, Polygon) and s.role == "case")
         left, bottom, right, top = bounds(case)
         assert right - left <= room_mm[0] and top - bottom <= room_mm[1]
         assert any(t.text.endswith(f"1:{d.sheet.scale:g}") for t in d.texts())
-        assert not any(g.role == "list" for g in d.shapes if isinstance(g, Group))

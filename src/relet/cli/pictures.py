@@ -21,10 +21,7 @@ def pictures(case: Case, found: Findings | None = None) -> Pictures:
         plan=svg(plan(case.unit, i, case.use, t, case.catalogue, verdicts=seen), "paper"),
         single_line=tuple(svg(s, "paper") for s in sheets),
         faces=Map(
-            {
-                str(a): svg(face(a, i, case.catalogue, case.use, t, room_mm=FACE_MM, listed=False), "paper")
-                for a in i.assemblies
-            }
+            {str(a): svg(face(a, i, case.catalogue, case.use, t, room_mm=FACE_MM), "paper") for a in i.assemblies}
         ),
     )
 

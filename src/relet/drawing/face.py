@@ -1,4 +1,4 @@
-"""The front of an outlet assembly to scale: devices on its rail, outlets on its face, what is spare, and a list."""
+"""The front of an outlet assembly to scale: devices on its rail, outlets on its face, and what is spare."""
 
 from __future__ import annotations
 
@@ -9,37 +9,35 @@ from relet.drawing.face_outlets import colour_word, made_size, outlet_face
 from relet.drawing.fonts import CAP_EM, shortened, text_width, wrapped
 from relet.drawing.shapes import XY, Box, Drawing, Group, Line, Polygon, Shape, Sheet, Text, bounds, box_polygon
 from relet.drawing.sizes import size
-from relet.drawing.wording import device_words, exact, held, holder_words, kind_of, outlet_words, phase_words
+from relet.drawing.wording import device_words, exact, held, holder_words, kind_of, outlet_words
 from relet.errors import InputError
 from relet.model import Catalogue, Installation, Seat, Tenancy, Use
-from relet.schedules.circuits import KINDS
 
 SCALES = (2, 2.5, 3, 4, 5, 6, 8, 10)
 _ROOM_MM = (150.0, 172.0)
-_LIST_MM = 104.0
+_LINE_MM = 3.4
 _LEAST, _SMALL, _WORD, _SEAT = 1.6, 1.9, 2.1, 2.2
 
 
 def face(
     assembly: Seat, installation: Installation, catalogue: Catalogue, use: Use | None = None,
-    tenancy: Tenancy | None = None, *, selected: str = "", room_mm: XY = _ROOM_MM, listed: bool = True,
+    tenancy: Tenancy | None = None, *, selected: str = "", room_mm: XY = _ROOM_MM,
 ) -> Drawing:  # fmt: skip
-    """The front of one assembly with its cover off, and a list of what is in it; machines where `use` is given.
+    """The front of one assembly with its cover off; machines where `use` is given.
 
     room_mm  width and height on paper that the enclosure may take; it sets the scale
-    listed   False where the page tells in its own words what is in it
     raises   InputError: no assembly at that seat
     """
     if assembly not in installation.assemblies:
         allowed = ", ".join(installation.assemblies) or "none"
         raise InputError(f'"{assembly}" is not an outlet assembly of this installation. There are: {allowed}.')
-    return _Face(assembly, installation, catalogue, use, tenancy, selected, room_mm, listed).drawn()
+    return _Face(assembly, installation, catalogue, use, tenancy, selected, room_mm).drawn()
 
 
 class _Face:
     def __init__(
         self, seat: Seat, i: Installation, c: Catalogue, use: Use | None, tenancy: Tenancy | None, selected: str,
-        room_mm: XY, listed: bool,
+        room_mm: XY,
     ) -> None:  # fmt: skip
         self.seat, self.i, self.c, self.selected = seat, i, c, selected
         self.piece = i.assemblies[seat]
@@ -52,9 +50,9 @@ class _Face:
         w, h = self.lay.width, self.lay.height
         fits = (s for s in SCALES if w / s <= room_mm[0] and h / s <= room_mm[1])
         self.scale = float(next(fits, SCALES[-1]))
-        self.rows = self._list_rows() if listed else []
-        high = max(h / self.scale + 26.0, 28.0 + 4.2 * len(self.rows) if listed else 0.0)
-        wide = w / self.scale + 26.0 + (_LIST_MM if listed else 0.0)
+        wide = w / self.scale + 26.0
+        self.misfits = [line for m in self.lay.misfits for line in wrapped(f"does not fit: {m}", _SEAT, wide - 6.0)]
+        high = h / self.scale + 26.0 + _LINE_MM * len(self.misfits)
         self.sheet = Sheet(wide, high, self.scale, (14.0, high - 12.0 - h / self.scale), 3.0, 1.0)
 
     def box(self, b: Box) -> Box:
@@ -78,8 +76,8 @@ class _Face:
         shapes += [self._spare_aperture(n, b) for n, b in self.lay.spare_cells]
         shapes += [self._outlet(o) for o in self.lay.outlets]
         shapes += self._dimensions(case)
-        if self.rows:
-            shapes += self._list(case[2] + 12.0)
+        for n, line in enumerate(reversed(self.misfits)):
+            shapes.append(Text((3.0, 2.0 + n * _LINE_MM), line, _SEAT, "warning-text"))
         title = f"Front of {self.seat}, {words}"
         desc = f"{len(self.lay.devices)} devices and {len(self.lay.outlets)} outlets, scale 1:{self.scale:g}."
         return Drawing(self.sheet, tuple(shapes), title, desc, "face", self.lay.misfits)
@@ -218,57 +216,3 @@ class _Face:
         name = text_width(self.seat, 3.2, 600)
         shapes.append(Text((left + name + 2.2, top + 2.2), f"front, cover off   1:{self.scale:g}", _SEAT, "note"))
         return [Group(tuple(shapes), role="dimensions", name="outer dimensions")]
-
-    def _list_rows(self) -> list[tuple[str, str, str, str]]:
-        """Seat, what it is, what it is behind or feeds, role of the text."""
-        rows: list[tuple[str, str, str, str]] = []
-        for d in self.lay.devices:
-            rating, residual = device_words(d.device, self.c)
-            phase = phase_words(d.device, self.c).text
-            kind = KINDS.get(kind_of(d.device, self.c), kind_of(d.device, self.c))
-            what = f"{kind} {rating.text} {residual.text} {phase}".replace("  ", " ").rstrip()
-            behind = d.device.behind.removeprefix(f"{self.seat}/") if d.device.behind else ""
-            doubt = "unknown-text" if rating.doubt or residual.doubt else "caption"
-            rows.append((d.seat.removeprefix(f"{self.seat}/"), what, behind and f"behind {behind}", doubt))
-        for o in self.lay.outlets:
-            words = outlet_words(o.outlet, self.c)
-            fed = o.outlet.behind.removeprefix(f"{self.seat}/") if o.outlet.behind else ""
-            what = " ".join(w for w in (words.text, self._colour(o), self.machines.get(o.seat, "")) if w)
-            rows.append(
-                (
-                    o.seat.removeprefix(f"{self.seat}/"),
-                    what,
-                    fed and f"fed by {fed}",
-                    "unknown-text" if words.doubt else "caption",
-                )
-            )
-        free, bare = self.lay.free_ways(), self.lay.spare_cells
-        rows.append(
-            (
-                "spare",
-                f"{len(free)} of {self.lay.ways} ways, {len(bare)} of {len(self.lay.cells)} apertures",
-                "",
-                "label",
-            )
-        )
-        rows += [("does not fit", m, "", "warning-text") for m in self.lay.misfits]
-        return rows
-
-    def _list(self, x: float) -> list[Shape]:
-        y = self.sheet.height - 9.8
-        right = self.sheet.width - 4.0
-        words = holder_words(self.piece, self.c).text
-        shapes: list[Shape] = [Text((x, y), words, 2.6, "title", self.seat, weight=500)]
-        y -= 2.6
-        shapes.append(Line((x, y), (right, y), "rule"))
-        for seat, what, whence, role in self.rows:
-            y -= 4.2
-            of = f"{self.seat}/{seat}" if "/" in seat or seat == "incomer" else ""
-            shapes.append(Text((x, y + 1.0), seat, _WORD, "label", of, weight=600))
-            end = text_width(whence, _WORD) + 2.0 if whence else 0.0
-            room = right - x - 18.0 - end
-            shapes.append(Text((x + 18.0, y + 1.0), shortened(what, _WORD, room), _WORD, role, of))
-            if whence:
-                shapes.append(Text((right, y + 1.0), whence, _WORD, "caption", of, "end"))
-            shapes.append(Line((x, y - 0.4), (right, y - 0.4), "hatch"))
-        return [Group(tuple(shapes), role="list", name="what is in it")]
