@@ -68,7 +68,7 @@ def test_every_role_has_an_ink_and_both_palettes_are_whole_xml(name: str) -> Non
     assert {s.role for s in d.flat()} <= set(INKS)
     palettes: tuple[Palette, ...] = ("paper", "page")
     for palette in palettes:
-        root = ET.fromstring(svg(d, palette, interactive=True))
+        root = ET.fromstring(svg(d, palette))
         ids = [e.get("id") for e in root.iter() if e.get("id")]
         assert len(ids) == len(set(ids))
         labelled = (root.get("aria-labelledby") or "").split()
@@ -292,10 +292,9 @@ def test_paper_writes_colours_out_and_page_leaves_them_to_variables() -> None:
 
 
 def test_things_can_be_found_and_reached() -> None:
-    text = svg(DRAWINGS["marked"], "page", interactive=True, id_prefix="p-")
-    group = re.search(r'<g id="p-A1" data-of="A1" role="group" tabindex="0"[^>]*>\s*<title>([^<]+)</title>', text)
+    text = svg(DRAWINGS["marked"], "page", id_prefix="p-")
+    group = re.search(r'<g id="p-A1" data-of="A1" role="group"[^>]*>\s*<title>([^<]+)</title>', text)
     assert group and group[1].startswith("A1, outlet assembly")
-    assert "tabindex" not in svg(DRAWINGS["marked"], "paper", interactive=True)
 
 
 def test_names_are_escaped() -> None:

@@ -27,10 +27,10 @@ def pictures(case: Case, found: Findings | None = None) -> Pictures:
 
 
 def draw(case: Case, found: Findings | None, folder: Path, stem: str) -> tuple[Path, Path]:
-    """Write plan and single line of a case as SVG; returns both paths."""
+    """Write the plan on its sheet and the single line of a case as SVG; returns both paths."""
     seen = marks(found) if found is not None else {}
     i, t = case.installation, case.tenancy
     on_plan, on_line = folder / f"{stem}_plan.svg", folder / f"{stem}_single_line.svg"
-    write_text(on_plan, svg(plan(case.unit, i, case.use, t, case.catalogue, verdicts=seen), "paper"))
+    write_text(on_plan, svg(plan(case.unit, i, case.use, t, case.catalogue, verdicts=seen, paper="A3"), "paper"))
     write_text(on_line, svg(single_line(i, case.use, case.unit, case.catalogue, t, verdicts=seen), "paper"))
     return on_plan, on_line

@@ -21,7 +21,7 @@ _LEAST, _SMALL, _WORD, _SEAT = 1.6, 1.9, 2.1, 2.2
 
 def face(
     assembly: Seat, installation: Installation, catalogue: Catalogue, use: Use | None = None,
-    tenancy: Tenancy | None = None, *, selected: str = "", room_mm: XY = _ROOM_MM,
+    tenancy: Tenancy | None = None, *, room_mm: XY = _ROOM_MM,
 ) -> Drawing:  # fmt: skip
     """The front of one assembly with its cover off; machines where `use` is given.
 
@@ -31,15 +31,15 @@ def face(
     if assembly not in installation.assemblies:
         allowed = ", ".join(installation.assemblies) or "none"
         raise InputError(f'"{assembly}" is not an outlet assembly of this installation. There are: {allowed}.')
-    return _Face(assembly, installation, catalogue, use, tenancy, selected, room_mm).drawn()
+    return _Face(assembly, installation, catalogue, use, tenancy, room_mm).drawn()
 
 
 class _Face:
     def __init__(
-        self, seat: Seat, i: Installation, c: Catalogue, use: Use | None, tenancy: Tenancy | None, selected: str,
+        self, seat: Seat, i: Installation, c: Catalogue, use: Use | None, tenancy: Tenancy | None,
         room_mm: XY,
     ) -> None:  # fmt: skip
-        self.seat, self.i, self.c, self.selected = seat, i, c, selected
+        self.seat, self.i, self.c = seat, i, c
         self.piece = i.assemblies[seat]
         self.lay: Layout = layout(seat, self.piece, i, c)
         names = {m.id: m.name for m in tenancy.machines.values()} if tenancy else {}
@@ -84,7 +84,7 @@ class _Face:
 
     def _group(self, shapes: list[Shape], of: str, role: str, name: str) -> Group:
         left, bottom, right, top = bounds(*shapes)
-        rim = box_polygon((left, bottom, right, top), "selected" if of == self.selected else "target", of)
+        rim = box_polygon((left, bottom, right, top), "target", of)
         return Group((*shapes, rim), of, role, name)
 
     # ---- rail ----

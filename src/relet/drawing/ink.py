@@ -101,7 +101,6 @@ _LINES: Final[dict[str, Ink]] = {
     "scale-dark": Ink(stroke="ink", fill="ink", width=FINE),
     "scale-light": Ink(stroke="ink", fill="ground", width=FINE),
     "north": Ink(stroke="ink", fill="ink", width=THIN),
-    "selected": _line("accent", WIDE),
     "changed": _line("accent", HEAVY, 1.6, 0.8),
     "added": _line("accent", HEAVY),
     "removed": _line("alert", HEAVY, 0.6, 0.6),

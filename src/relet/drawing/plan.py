@@ -51,7 +51,6 @@ def plan(
     block: TitleBlock | None = None,
     verdicts: Mapping[str, str] | None = None,
     differs: Mapping[str, str] | Collection[str] = (),
-    selected: str = "",
 ) -> Drawing:
     """A plan to scale.
 
@@ -59,20 +58,18 @@ def plan(
     block     title block, with a paper; left out, the names of unit and tenancy stand there
     verdicts  seat or address -> verdict to mark beside it (a shape and the word)
     differs   what differs between two installations: seat -> "added", "removed" or "changed", or a set of seats
-    selected  seat or address to frame
     """
-    return _Plan(unit, installation, use, tenancy, catalogue, paper, block, verdicts or {}, differs, selected).drawn()
+    return _Plan(unit, installation, use, tenancy, catalogue, paper, block, verdicts or {}, differs).drawn()
 
 
 class _Plan:
     def __init__(
         self, unit: Unit, i: Installation, use: Use | None, tenancy: Tenancy | None, catalogue: Catalogue, paper: Paper,
         block: TitleBlock | None, verdicts: Mapping[str, str], differs: Mapping[str, str] | Collection[str],
-        selected: str,
     ) -> None:  # fmt: skip
         assert paper in get_args(Paper)
         self.unit, self.i, self.use, self.tenancy, self.catalogue = unit, i, use, tenancy, catalogue
-        self.paper, self.block, self.verdicts, self.selected = paper, block, verdicts, selected
+        self.paper, self.block, self.verdicts = paper, block, verdicts
         self.differs = dict(differs) if isinstance(differs, Mapping) else dict.fromkeys(differs, "changed")
         self.sheet = fitted(unit, paper)
         # letters in mm: a bigger sheet is read from further away
@@ -217,7 +214,7 @@ class _Plan:
     def _add(self, thing: Thing) -> None:
         self.things[thing.of] = thing
         left, bottom, right, top = thing.box
-        rim = 1.6 if thing.of in self.differs or thing.of == self.selected else 0.0
+        rim = 1.6 if thing.of in self.differs else 0.0
         self.labels.keep_off((left - rim, bottom - rim, right + rim, top + rim))
 
     def _label(self, t: Thing, rows: list[Row], sides: str = "") -> None:
@@ -266,9 +263,6 @@ class _Plan:
         shapes = list(t.shapes)
         if t.of in self.differs:
             shapes += change_outline(t.box, self.differs[t.of], t.of)
-        if t.of == self.selected:
-            left, bottom, right, top = t.box
-            shapes.append(box_polygon((left - 1.5, bottom - 1.5, right + 1.5, top + 1.5), "selected", t.of))
         left, bottom, right, top = t.box
         shapes.append(box_polygon((left - 0.8, bottom - 0.8, right + 0.8, top + 0.8), "target", t.of))
         desc = ". ".join(w for w in (t.desc, self.verdicts.get(t.of, ""), self.differs.get(t.of, "")) if w)
@@ -290,9 +284,7 @@ class _Plan:
                 role_of = "unknown-text" if length.doubt else "caption"
                 self._label(thing, [Row(f"{seat}  {length.text}", self.letters.small, role_of, 500)])
                 shapes += thing.extra
-            if seat == self.selected:
-                shapes.insert(0, Polyline(points, "selected", seat, round_mm=1.6))
-            elif change:
+            if change:
                 shapes.insert(1, Polyline(points, change if change in CHANGES else "changed", seat, round_mm=1.6))
             words = f"run {seat} from {run.from_} to {run.to}, {conductors.text}, {length.text}"
             groups.append(Group(tuple(shapes), seat, "run", words, ". ".join(w for w in (verdict, change) if w)))

@@ -37,13 +37,13 @@ _BAR_MM = 4.0
 
 def single_line(
     installation: Installation, use: Use | None, unit: Unit, catalogue: Catalogue, tenancy: Tenancy | None = None, *,
-    columns: int = 2, verdicts: Mapping[str, str] | None = None, selected: str = "",
+    columns: int = 2, verdicts: Mapping[str, str] | None = None,
 ) -> Drawing:  # fmt: skip
     """The whole diagram on one sheet that is as big as it needs to be, in `columns` columns of even height.
 
-    verdicts  seat -> verdict to mark beside it; selected: seat to frame
+    verdicts  seat -> verdict to mark beside it
     """
-    flow = _flow(installation, use, unit, catalogue, tenancy, verdicts, selected)
+    flow = _flow(installation, use, unit, catalogue, tenancy, verdicts)
     total = sum(flow.height(s) for s in flow.sections)
     high = max(total / columns, 60.0)
     while len(placed := flow.columns(high)) > columns and high < total * 1.2 + 60.0:
@@ -60,7 +60,7 @@ def single_line_sheets(
     paper: Paper = "A3", block: TitleBlock | None = None, verdicts: Mapping[str, str] | None = None,
 ) -> tuple[Drawing, ...]:  # fmt: skip
     """The diagram on as many landscape sheets of this size as it takes, each with frame and title block."""
-    flow = _flow(installation, use, unit, catalogue, tenancy, verdicts, "")
+    flow = _flow(installation, use, unit, catalogue, tenancy, verdicts)
     wide, high = paper_size("A3" if paper == "fit" else paper)
     sheet = Sheet(wide, high, None)
     left, bottom, right, top = sheet.inner
@@ -90,10 +90,10 @@ def _titles(unit: Unit, tenancy: Tenancy | None, i: Installation) -> tuple[str, 
 
 def _flow(
     i: Installation, use: Use | None, unit: Unit, catalogue: Catalogue, tenancy: Tenancy | None,
-    verdicts: Mapping[str, str] | None, selected: str,
+    verdicts: Mapping[str, str] | None,
 ) -> _Flow:  # fmt: skip
     found = sections(i, use, unit, catalogue, tenancy)
-    return _Flow(found, supply_lines(unit), verdicts or {}, selected)
+    return _Flow(found, supply_lines(unit), verdicts or {})
 
 
 @dataclass
@@ -112,7 +112,6 @@ class _Flow:
     sections: list[Section]
     supply: list[Words]
     verdicts: Mapping[str, str]
-    selected: str
 
     def height(self, s: Section) -> float:
         """Height of a section that stands in one column."""
@@ -193,7 +192,7 @@ class _Flow:
         for n, w in enumerate(node.lines[:2]):
             role = "unknown-text" if w.doubt else "caption"
             shapes.append(Text((x + 4.5, y - 7.9 - n * 2.6), w.text, WORD_MM, role, of, weight=500 if w.doubt else 400))
-        return group(node, shapes, of == self.selected, verdict)
+        return group(node, shapes, verdict)
 
     def _top(self, column: _Column, s: Section, line: float, y: float) -> float:
         if s.lead and not any(isinstance(g, Group) and g.role == "busbar" for g in column.shapes):
@@ -218,7 +217,7 @@ class _Flow:
         bar = node.children[0] if len(node.children) == 1 and node.children[0].kind == "bar" else None
         if node.kind == "bar":
             return self._assembly(column, node, x, at, top)
-        column.shapes.append(group(node, cell(node, at, verdict), node.seat == self.selected, verdict))
+        column.shapes.append(group(node, cell(node, at, verdict), verdict))
         if bar is not None and node.seat.endswith("/incomer"):
             return self._assembly(column, bar, x, (far, y), top)
         return max(far, self._branch(column, node, (far, y), top, "conductor"))
@@ -258,8 +257,7 @@ class _Flow:
         head = left + 2.0 + (MARK_MM + 0.8 if verdict else 0.0)
         name = Text((head, top - 4.0), f"{seat} {verdict}".rstrip(), 2.5, "label", bar.seat, weight=600)
         words = Text((head + name.width + 1.8, top - 4.0), rest, WORD_MM, "caption", bar.seat)
-        role = "selected" if bar.seat == self.selected else "enclosure"
-        shapes: list[Shape] = [box_polygon(box, role, bar.seat), name, words, joint]
+        shapes: list[Shape] = [box_polygon(box, "enclosure", bar.seat), name, words, joint]
         if verdict:
             shapes.append(mark(verdict, (left + 2.0, top - 4.4), bar.seat))
         frame = Group(tuple(shapes), bar.seat, "assembly", bar.name, verdict)

@@ -137,9 +137,9 @@ def _fold(lines: tuple[Words, ...], room: float) -> list[Words]:
     return out[:2]
 
 
-def group(node: Node, shapes: list[Shape], selected: bool, verdict: str) -> Group:
+def group(node: Node, shapes: list[Shape], verdict: str) -> Group:
     """A cell as a group with a name, and a frame where it is the one that was picked."""
     left, bottom, right, top = bounds(*shapes)
     box = (left - 0.6, bottom - 0.6, right + 0.6, top + 0.6)
-    rim = [box_polygon(box, "selected" if selected else "target", node.seat)]
+    rim = [box_polygon(box, "target", node.seat)]
     return Group((*rim, *shapes), node.seat, node.kind, node.name, verdict)

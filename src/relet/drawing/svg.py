@@ -23,16 +23,13 @@ Palette = Literal["page", "paper"]
 _HALO_MM = 0.7
 
 
-def svg(
-    drawing: Drawing, palette: Palette, *, id_prefix: str = "", interactive: bool = False, style: bool = True
-) -> str:
+def svg(drawing: Drawing, palette: Palette, *, id_prefix: str = "", style: bool = True) -> str:
     """A drawing as one SVG element.
 
     id_prefix    before every id, for pages with several drawings
-    interactive  things can be reached by the keyboard (page palette): tabindex on each group that stands for something
     style        page palette: carry the style sheet along; False where the page serves `page_css()` itself
     """
-    return _Writer(drawing, palette, id_prefix, interactive, style).whole()
+    return _Writer(drawing, palette, id_prefix, style).whole()
 
 
 def page_css() -> str:
@@ -95,9 +92,8 @@ def slug(address: str) -> str:
 
 
 class _Writer:
-    def __init__(self, drawing: Drawing, palette: Palette, prefix: str, interactive: bool, style: bool) -> None:
+    def __init__(self, drawing: Drawing, palette: Palette, prefix: str, style: bool) -> None:
         self.d, self.page, self.prefix = drawing, palette == "page", prefix
-        self.interactive = interactive and self.page
         self.style = style and self.page
         self.high = drawing.sheet.height
         self.out: list[str] = []
@@ -207,8 +203,6 @@ class _Writer:
         marks = ""
         if g.of:
             marks = f' id="{self._id(g.of)}"{self._of(g.of)} role="group"'
-            if self.interactive:
-                marks += ' tabindex="0"'
         kind = f' data-role="{g.role}"' if g.role else ""
         self.out.append(f"<g{marks}{kind}>")
         if g.name:

@@ -18,6 +18,7 @@ VERBS: Final[Mapping[str, str]] = {
     "blank": "blank", "label": "label", "test_dead": "test dead", "re_energise": "re-energise",
     "test_live": "test live",
 }  # fmt: skip
+_HANDS_ON = frozenset({"draw", "take_out", "put_in", "replace", "reconnect", "relabel", "blank"})
 _GRAVE = frozenset({"isolate", "lock_off", "prove_dead", "re_energise", "test_live"})
 
 
@@ -157,3 +158,16 @@ def _test(v: Verdict) -> ResultRow:
     return ResultRow(
         kind=_KINDS.get(r.of, r.of), at=r.at, result=Shown(text=text), on=on, state=state, why="; ".join(v.why)
     )
+
+
+def touched(job: Job) -> dict[str, str]:
+    """What a plan frames: boards, assemblies and runs that a job adds, removes or changes."""
+    out: dict[str, str] = {}
+    for s in job.steps:
+        if s.verb not in _HANDS_ON:
+            continue
+        whole = s.seat.partition("/")[0]
+        kind = {"put_in": "added", "take_out": "removed"}.get(s.verb, "changed") if whole == s.seat else "changed"
+        if out.get(whole, "changed") == "changed":
+            out[whole] = kind
+    return out

@@ -10,6 +10,7 @@ from relet.errors import InputError
 from relet.model import Seat
 from relet.model.values import Value
 from relet.schedules import Dossier, FactRow, FigureRow, facts, figure_rows
+from relet.schedules.change import touched
 from relet.schedules.findings import marks
 from relet.working import Fact, Figure, leaves
 
@@ -113,6 +114,15 @@ class CaseView:
         c = self.case
         drawn = plan(c.unit, c.installation, c.use, c.tenancy, c.catalogue, verdicts=marks(self.found))
         return svg(drawn, "page", id_prefix="plan-", style=False)
+
+    @cached_property
+    def change_svg(self) -> str:
+        """The plan with all that the changeover touches framed; "" where nothing comes before."""
+        c, job = self.case, self.dossier.job
+        if job is None:
+            return ""
+        drawn = plan(c.unit, c.installation, c.use, c.tenancy, c.catalogue, differs=touched(job))
+        return svg(drawn, "page", id_prefix="change-", style=False)
 
     @cached_property
     def single_line_svg(self) -> str:

@@ -12,9 +12,10 @@ from relet.web.site import Site
 
 
 class ChangePage(Value, frozen=True, kw_only=True):
-    """The whole job."""
+    """The whole job; `plan` is an SVG with all that is touched framed."""
 
     frame: Frame
+    plan: str
     many: str
     sheet: ChangeSheet
 
@@ -24,5 +25,5 @@ def context(site: Site, view: CaseView, job: Job) -> ChangePage:
     sheet = change_sheet(job, view.case.catalogue)
     return ChangePage(
         frame=site.frame(view, f"Change from {view.dossier.before or 'what was before'}", "change"),
-        many=count(len(sheet.steps), "step"), sheet=sheet,
+        plan=view.change_svg, many=count(len(sheet.steps), "step"), sheet=sheet,
     )  # fmt: skip
