@@ -97,6 +97,17 @@ def test_large_enclosure_with_partitions():
     assert allowed_losses(inside, f(30, "degC"), k, c, heat_exponent(), parts) == pytest.approx(300)
 
 
+def test_the_abscissa_of_the_other_size_is_refused():
+    w, h, d = f(0.8, "m"), f(1.2, "m"), f(0.3, "m")
+    ratio, over_floor = height_over_width(h, w), height_over_floor(h, height_exponent(), w, d)
+    with pytest.raises(TypeError, match="large"):
+        height_factor(ratio, f(1.26, "m2"))
+    with pytest.raises(TypeError, match="small"):
+        height_factor(over_floor, f(1.25, "m2"))
+    with pytest.raises(TypeError):
+        height_factor(f(1.5), f(0.6, "m2"))
+
+
 def test_ambient_above_the_limit_allows_nothing():
     assert allowed_losses(f(40, "degC"), f(45, "degC"), f(1, "K/W^x"), f(1.2), f(0.804)) == 0
     assert declared_allowed_losses(f(40, "degC"), f(45, "degC"), f(2, "W/K")) < 0

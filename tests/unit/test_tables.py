@@ -287,7 +287,7 @@ def test_enclosure_heating_curves() -> None:
     assert float(k) == pytest.approx(0.836, rel=0.003)  # computed example: k = 0.836 at 0.664 m2
     assert float(k) > 0.836  # the straight line lies on the hot side of the curve
     assert k.unit == "K/W^x"
-    assert float(assemblies.height_factor(fact("g", 1.5, "", "chosen"), ae_m2)) == 1.23
+    assert float(assemblies.height_factor(fact("g", 1.5, "m/m", "chosen"), ae_m2)) == 1.23
     assert float(assemblies.heat_exponent()) == 0.804
     with pytest.raises(OutsideTable, match=r"iec60890_k: ae_m2 0\.05"):
         assemblies.enclosure_constant(fact("enclosure.ae_m2", 0.05, "m2", "chosen"))

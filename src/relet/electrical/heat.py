@@ -22,9 +22,9 @@ SURFACE = Formula(
     w="m", d="m", btop="", bfloor="", h="m", bfront="", brear="", bleft="", bright="",
     source=f"effective cooling surface, {_METHOD}",
 )  # fmt: skip
-G = Formula("g = h / w", "", h="m", w="m", source=f"small enclosures, {_METHOD}")
+G = Formula("g = h / w", "m/m", h="m", w="m", source=f"small enclosures, {_METHOD}")
 F_HEIGHT = Formula(
-    "f = h ** e / (w * d)", "", h="m", e="", w="m", d="m", source=f"large enclosures, lengths in m, {_METHOD}"
+    "f = h ** e / (w * d)", "m^e/m2", h="m", e="", w="m", d="m", source=f"large enclosures, lengths in m, {_METHOD}"
 )
 RISE = Formula("dt = k * P ** x", "K", k="K/W^x", P="W", x="", source=f"rise at half the height, {_METHOD}")
 RISE_PARTED = Formula(
@@ -144,12 +144,12 @@ def effective_surface(width_m: Figure, height_m: Figure, depth_m: Figure, b: Fac
 
 
 def height_over_width(height_m: Figure, width_m: Figure) -> Figure:
-    """g, by which c is found for small enclosures."""
+    """g, m/m, by which c is found for small enclosures."""
     return G(height_m, width_m)
 
 
 def height_over_floor(height_m: Figure, exponent: Figure, width_m: Figure, depth_m: Figure) -> Figure:
-    """f = h^e / (w d), by which c is found for large enclosures."""
+    """f = h^e / (w d), m^e/m2, by which c is found for large enclosures."""
     return F_HEIGHT(height_m, exponent, width_m, depth_m)
 
 

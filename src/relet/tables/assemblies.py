@@ -6,7 +6,7 @@ IEC TR 60890 (air temperature inside), IEC 60947 (switching duty). Raises Outsid
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from relet.errors import OutsideTable
 from relet.tables.core import Row, table
@@ -161,9 +161,16 @@ _K_BETWEEN = Formula(
     k0="K/W^x", k1="K/W^x", Ae="m2", Ae0="m2", Ae1="m2",
     source=_ON_CURVE,
 )  # fmt: skip
-_C_BETWEEN = Formula(
-    "c = c0 + (c1 - c0) * (x - x0) / (x1 - x0)", "", c0="", c1="", x="", x0="", x1="", source=_ON_CURVE
-)
+RATIO: Final = "m/m"
+"""Unit of g, height over width: the abscissa of the small enclosures, and of no other."""
+OVER_FLOOR: Final = "m^e/m2"
+"""Unit of f, h^e / (w d): the abscissa of the large enclosures."""
+_C_BETWEEN: Final = {
+    unit: Formula(
+        "c = c0 + (c1 - c0) * (x - x0) / (x1 - x0)", "", c0="", c1="", x=unit, x0=unit, x1=unit, source=_ON_CURVE
+    )
+    for unit in (RATIO, OVER_FLOOR)
+}
 
 
 def _read_curve(
@@ -215,16 +222,19 @@ def partition_factor(partitions: float, ae_m2: float) -> Figure | None:
 def height_factor(x: Figure, ae_m2: Figure, installation_curve: int = 3) -> Figure:
     """Temperature distribution factor c.
 
-    x                   no unit. Small enclosures: g = height / width; large: f = h^1.35 / (w d), lengths in m
+    x                   small enclosures: g = height / width, in m/m; large: f = h^1.35 / (w d), in m^e/m2
     installation_curve  large enclosures: 1 detached on all sides, 2 first or last of a row, 3 wall-mounted alone,
                         4 first or last on a wall, 5 central on a wall or with covered top
     The publication gives curves to be read: a straight line between two of its points; nothing beyond its ends.
-    raises  OutsideTable: beyond the curve
+    raises  OutsideTable: beyond the curve; TypeError: g for a large enclosure or f for a small one
     """
     small = ae_m2 <= small_surface_limit()
     curve = "all" if small else f"{installation_curve}"
     rows = table("iec60890_c").some(case="small" if small else "large", installation_curve=curve)
-    return _read_curve(rows, "x", "", "c", "", x, _C_BETWEEN)
+    unit = RATIO if small else OVER_FLOOR
+    if x.unit != unit:
+        raise TypeError(f"a {'small' if small else 'large'} enclosure is read at {unit}, not {x.unit or 'no unit'}")
+    return _read_curve(rows, "x", unit, "c", "", x, _C_BETWEEN[unit])
 
 
 def heat_exponent() -> Figure:
