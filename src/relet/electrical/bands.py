@@ -1,13 +1,14 @@
 """When a protective device opens: a band between a fast and a slow edge, from what product standards allow.
 
 A gate is a current with a time. On the slow edge the device has surely opened by that time; on the fast edge it has
-surely not opened before. Between gates nothing is published, so each band says how it is closed, on the safe side:
+surely not opened before. Between gates little is published, so each band says how it is closed:
 
 held     the time of the last gate passed (slow) or of the next gate ahead (fast). Needs only that more current never
          opens later. Breakers and residual current devices.
-drawn    slow: a straight line in log-log from gate to gate. The true edge of a fuse is hollow in log-log (its I2t falls
-         with current), so it lies below the line. Fast: the energy of the next gate, I2t = constant back from it,
-         since I2t is not less at the smaller current. gG fuses.
+drawn    slow: a straight line in log-log from gate to gate, a construction that no publication bounds. Where a current
+         is printed for a time between two gates and lies above their line (gG fuses at 0.4 s: up to 6 %), it is a gate
+         itself. Fast: the energy of the next gate, I2t = constant back from it, since I2t is not less at the smaller
+         current. gG fuses.
 
 Energy is let-through I2t. Where a thermal release or a fuse acts, I2t does not rise with the current (less heat is lost
 in a shorter time), so the energy of the last gate passed bounds it. Above the instantaneous bound it is I2 x the
@@ -121,7 +122,7 @@ class Band:
     def trips_within(self, time_s: Figure) -> Figure:
         """Least current, A, that surely opens the device within `time_s`; infinite if none is published."""
         at = next((i for i, g in enumerate(self.slow) if g.time <= time_s), None)
-        if at is not None and (self.law == "held" or at == 0):
+        if at is not None and (self.law == "held" or at == 0 or self.slow[at].time == time_s):
             return _picked_current(self.slow, at, time_s)
         if self.law == "held":
             return _picked_current(self.slow, len(self.slow), time_s)

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from relet.electrical.bands import (
     CURRENT_OF_ENERGY,
+    DRAWN_BACK,
     LESS,
     MORE,
     OF_IDN,
@@ -73,7 +74,8 @@ def fuse_gg(
 ) -> Band:
     """A gG fuse-link. instant_low_a and instant_high_a are its gates at 0.1 s: it has no instantaneous release.
 
-    conventional, gates, energy  None: the standard's; where it holds no I2t, that of the 0.1 s gate bounds it
+    conventional, gates, energy  None: the standard's; where it holds no I2t, that of the 0.1 s gate bounds it.
+                                 A current printed for 0.4 s is a gate where it lies above the line beside it
     raises                       OutsideTable: a rating that is not listed
     source                       IEC 60269-1, IEC 60269-2
     """
@@ -87,6 +89,10 @@ def fuse_gg(
     )
     trips = OF_RATED(c.trips, in_a)
     slow = [Gate(trips, SECONDS(c.time), True), Gate(g.imax_5s, long_max, True), Gate(g.imax_0p1s, short, True)]
+    if g.printed_0p4s is not None:
+        between = constant("iec60269", "time of the printed current", "s", "t")
+        if g.printed_0p4s > DRAWN_BACK(between, g.imax_5s, long_max, g.imax_0p1s, short):
+            slow.insert(2, Gate(g.printed_0p4s, between, True))
     fast = [Gate(g.imin_10s, long_min), Gate(g.imin_0p1s, short)]
     if (e := _fuse_energy(in_a) if energy is None else energy) is not None:
         most = [e.selective_operating_max, *([e.prearc_max] if e.prearc_max is not None else [])]

@@ -38,12 +38,16 @@ class TimePoint(NamedTuple):
 
 
 class Gates(NamedTuple):
-    """gG gates, A: must not melt before 10 s and 0.1 s (imin), must melt within 5 s and 0.1 s (imax)."""
+    """gG gates, A: must not melt before 10 s and 0.1 s (imin), must melt within 5 s and 0.1 s (imax).
+
+    printed_0p4s  current at which a print says that it opens within 0.4 s; None: no print is held
+    """
 
     imin_10s: Figure
     imax_5s: Figure
     imin_0p1s: Figure
     imax_0p1s: Figure
+    printed_0p4s: Figure | None = None
 
 
 class FuseEnergy(NamedTuple):
@@ -172,7 +176,8 @@ def gg_gates(in_a: float) -> Gates:
     imin_10s, imax_5s, imin_0p1s, imax_0p1s = (
         row.figure(f"{c}_A", "A", (in_a,), name=c) for c in ("imin_10s", "imax_5s", "imin_0p1s", "imax_0p1s")
     )
-    return Gates(imin_10s, imax_5s, imin_0p1s, imax_0p1s)
+    printed = row.maybe("ia_0p4s_printed_A", "A", (in_a,), name="Ia")
+    return Gates(imin_10s, imax_5s, imin_0p1s, imax_0p1s, printed)
 
 
 def gg_i2t(in_a: float) -> FuseEnergy:
