@@ -144,6 +144,15 @@ class Word(str):
         self.figure = Figure(0.0, "word", Fact(path, ground, note, is_open, text), (), name)
         return self
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        o = self.figure.origin
+        assert isinstance(o, Fact)
+        return (_word, (str(self), o.path, o.ground, o.note, o.open))
+
+
+def _word(text: str, path: str, ground: Ground, note: str, is_open: bool) -> Word:
+    return Word(text, path, ground, note, is_open=is_open)
+
 
 def lookup(
     table: str, row: str, value: float, unit: str, source: str, status: str, edition: str = "",
