@@ -150,6 +150,8 @@ def test_conductors_armour_and_k() -> None:
     assert float(cables.conductor_resistance(2.5, 5)) == 7.98  # class 5
     assert float(cables.temperature_multiplier(70)) == 1.2  # On-Site Guide Table I3
     assert float(cables.temperature_multiplier(70, "separate")) == 1.04
+    with pytest.raises(OutsideTable, match=r"multiplier bunched at 70\.9 C"):
+        cables.temperature_multiplier(70.9)
     assert float(cables.temperature_coefficient()) == 0.004
     assert float(cables.r1_r2(2.5, 1.5)) == pytest.approx(7.41 + 12.1)  # IEC 60228, sum by hand
     assert float(cables.armour(4, 16).resistance) == 3.1  # professional body's forum, with the formula of CLC/TR 50480

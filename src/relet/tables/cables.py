@@ -11,6 +11,7 @@ Appendix 4), "IEC_PVC" and "IEC_XLPE" (IEC 60364-5-52 Annex B). `loading` is "1p
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final, Literal, NamedTuple
 
 from relet.errors import OutsideTable
@@ -299,7 +300,7 @@ def temperature_coefficient(material: str = "copper", *, exact: bool = False) ->
     return table("temperature_coefficients").row(quantity=quantity).figure("value", "per K", name="alpha")
 
 
-_MULTIPLIER: Final = {
+_MULTIPLIER: Final[Mapping[tuple[str, float], str]] = {
     ("live", 70): "copper Kt at 70 degC to 20 degC",
     ("live", 90): "copper Kt at 90 degC to 20 degC",
     ("bunched", 70): "multiplier 70 degC, cpc in cable or bunched",
@@ -320,7 +321,7 @@ def temperature_multiplier(conductor_c: float, where: str = "bunched") -> Figure
     """
     held = table("temperature_coefficients")
     always = {"separate": "multiplier cpc separate, not bunched", "armour": "multiplier steel armour as cpc"}
-    quantity = always.get(where) or _MULTIPLIER.get((where, int(conductor_c)))
+    quantity = always.get(where) or _MULTIPLIER.get((where, float(conductor_c)))
     if quantity is None:
         allowed = "; ".join(f"{w} {c}" for w, c in _MULTIPLIER) + "; separate; armour"
         raise OutsideTable(held.name, f"multiplier {where} at {conductor_c:g} C", allowed)
