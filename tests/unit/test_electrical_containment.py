@@ -16,7 +16,6 @@ from relet.electrical.containment import (
     fill_by_terms,
     inside_area,
     inside_round,
-    joined,
     ledger,
     times_term,
 )  # fmt: skip
@@ -70,26 +69,23 @@ def test_an_existing_circuit_stops_the_next():
 
 
 def test_adding_a_circuit_makes_untouched_ones_fail():
-    section = Section("T1", (laid("a", 32, 46), laid("b", 6, 20)), grouping)
-    after = ledger(joined(joined(section, laid("c", 16, 27)), laid("d", 16, 27)))
+    two = (laid("a", 32, 46), laid("b", 6, 20))
+    after = ledger(Section("T1", (*two, laid("c", 16, 27), laid("d", 16, 27)), grouping))
     assert after.failing == ("a",) and after.more == 0 and after.limit == "rating"
-    assert ledger(section).failing == ()
-
-
-def test_spare_cables_and_parallel_ones_count():
-    assert ledger(Section("T1", (laid("a", 32, 46),), grouping, spare=2)).factor == 0.7
-    assert ledger(Section("T1", (laid("a", 32, 46, counts=3),), grouping)).count == 3
-    gone = Section("T1", (laid("a", 32, 46), laid("left", 2, 20, counts=0)), grouping)
-    assert ledger(gone).factor == 1.0
+    assert ledger(Section("T1", two, grouping)).failing == ()
 
 
 def test_the_fill_stops_the_next():
     cables = (laid("a", 6, 40, takes=f(40)), laid("b", 6, 40, takes=f(25)))
     book = ledger(Section("T1", cables, grouping, room=f(150)))
     assert (book.more, book.limit, book.taken) == (2, "fill", 65)
-    assert ledger(Section("T1", cables, grouping, room=f(150)), newcomer=f(25)).more == 3
-    unknown = ledger(Section("T1", (*cables, laid("c", 6, 40)), grouping, room=f(150)))
-    assert unknown.taken is None and unknown.limit == "table"
+
+
+@pytest.mark.parametrize("circuits", [(), (laid("a", 6, 40, takes=f(40)), laid("b", 6, 40))])
+def test_a_fill_that_is_not_known_leaves_no_room_that_is(circuits):
+    book = ledger(Section("T1", circuits, grouping, room=f(150)))
+    assert book.taken is None and (book.more, book.limit) == (0, "fill not known")
+    assert "the fill is not known" in step_of(book.more).text
 
 
 def test_the_end_of_the_table_stops_the_next():
