@@ -64,11 +64,6 @@ def test_the_coincident_case_is_never_below_everything_on(some):
     not_below([case.neutral], [worst_neutral(some)])
 
 
-@given(loads(least=2))
-def test_an_interlock_never_raises_a_figure(some):
-    not_below(all_of(coincident(some)), all_of(coincident(some, interlocked=[("m0", "m1")])))
-
-
 @given(loads(), SHARES, SHARES)
 def test_a_smaller_share_of_minutes_never_lowers_a_demand(some, a, b):
     low, high = sorted((a, b))

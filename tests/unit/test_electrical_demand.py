@@ -322,27 +322,6 @@ def test_the_largest_start_comes_last_on_each_line():
     assert {x.name for x in leaves(case.lines[0])} >= {"kiln", "heater", "pump", "mill"}
 
 
-def test_only_what_is_built_excludes():
-    free, locked = coincident(shop()), coincident(shop(), interlocked=[("kiln", "heater")])
-    assert locked.lines[0] == pytest.approx(abs(32 + lag(6, 0.8) + lag(60, 0.35)))
-    assert locked.lines[0] < free.lines[0]
-    assert locked.lines[2] == pytest.approx(free.lines[2])
-    assert coincident(shop(), interlocked=[("kiln", "absent")]).lines == pytest.approx(free.lines)
-
-
-def test_interlocks_that_share_a_load():
-    loads = [load("a", 10, "L1"), load("b", 20, "L1"), load("c", 15, "L1")]
-    # b excludes a and c; a and c may run together
-    case = coincident(loads, interlocked=[("a", "b"), ("b", "c")])
-    assert case.lines[0] == pytest.approx(25)
-
-
-def test_too_many_choices_are_counted_as_free():
-    loads = [load(f"{g}{k}", 1, "L1") for g in "abcdefg" for k in range(4)]
-    groups = [[f"{g}{k}" for k in range(4)] for g in "abcdefg"]
-    assert coincident(loads, interlocked=groups).lines[0] == pytest.approx(6 + 4)
-
-
 def test_restart():
     back = restart(shop())
     assert back.lines[0] == pytest.approx(abs(32 + 13 + lag(36, 0.4) + lag(60, 0.35)))
