@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from relet.electrical.bands import LetThrough, together
-from relet.electrical.devices import Pickup, adjustable, breaker, fuse_gg, residual
+from relet.electrical.bands import LetThrough
+from relet.electrical.devices import breaker, fuse_gg, residual
 from relet.errors import OutsideTable
 from relet.tables.core import table
 from relet.tables.protection import Conventional, FuseEnergy, Gates
@@ -153,22 +153,6 @@ def test_a_delayed_device_holds_and_a_general_one_need_not():
     assert float(residual(q(100, "mA"), "S").fastest_s(a(0.1))) == 0.13
     assert float(residual(q(30, "mA")).fastest_s(a(0.02))) == 0
     assert math.isinf(residual(q(30, "mA")).fastest_s(a(0.015)))
-
-
-def test_adjustable_breaker_with_a_short_delay():
-    b = adjustable(
-        a(100), q(1.05), q(1.3), s(7200), Pickup(q(10), q(0.2), None, s(0.05)),
-        thermal=[(q(6), s(16))], short_time=Pickup(q(8), q(0.1), s(0.1), s(0.2)),
-    )  # fmt: skip
-    assert [float(b.slowest_s(a(i))) for i in (130, 600, 881, 1199, 1200)] == [7200, 16, 0.2, 0.2, 0.05]
-    assert float(b.fastest_s(a(800))) == 0.1 and float(b.fastest_s(a(801))) == 0
-    assert float(b.trips_within(s(5))) == pytest.approx(880)
-    # a delay is no heating: its energy grows with the current
-    assert b.let_through_a2s(a(1100)) > b.let_through_a2s(a(900))
-
-
-def test_the_first_of_several_counts():
-    assert float(together([breaker(a(16), "C"), residual(q(30, "mA"))], a(50))) == 0.04
 
 
 def test_what_the_standard_does_not_hold_is_not_invented():

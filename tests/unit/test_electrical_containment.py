@@ -9,18 +9,11 @@ from relet.electrical.containment import (
     CAP,
     Laid,
     Section,
-    allowed_area,
     cable_area,
-    cables_term,
-    fill_by_area,
-    fill_by_terms,
     inside_area,
-    inside_round,
     ledger,
-    times_term,
 )  # fmt: skip
 from relet.errors import OutsideTable
-from relet.tables.containment import cable_term_trunking, trunking_term
 from relet.working import Figure, fact, step_of
 
 
@@ -42,21 +35,11 @@ def laid(name: str, load: float, it: float, **more) -> Laid:
     return Laid(name, f(load, "A"), f(it, "A"), **more)
 
 
-def test_fill_by_terms_of_a_table():
-    # published terms (IET On-Site Guide method): 10 cables of 2.5 mm2 and 6 of 10 mm2 in 50 x 50 trunking
-    terms = [times_term(f(10), cable_term_trunking(2.5)), times_term(f(6), cable_term_trunking(10))]
-    room = trunking_term("50 x 50")
-    assert fill_by_terms(cables_term(terms), room) == pytest.approx(100 * (10 * 12.6 + 6 * 35.3) / 1037)
-
-
-def test_fill_by_area():
+def test_areas():
     area = cable_area(f(10, "mm"))
     assert area == pytest.approx(math.pi * 25)
     assert cable_area(f(10, "mm"), f(4)) == pytest.approx(math.pi * 100)
-    inside = inside_area(f(50, "mm"), f(25, "mm"))
-    assert fill_by_area([area, area], inside) == pytest.approx(100 * 50 * math.pi / 1250)
-    assert allowed_area(inside, f(0.45)) == pytest.approx(562.5)
-    assert inside_round(f(20, "mm")) == pytest.approx(math.pi * 100)
+    assert inside_area(f(50, "mm"), f(25, "mm")) == 1250
 
 
 def test_an_existing_circuit_stops_the_next():

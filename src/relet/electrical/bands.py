@@ -27,8 +27,6 @@ from relet.working import Choice, Figure, Formula, choose, fact
 BAND = "time-current band, construction between published gates"
 
 OF_RATED = Formula("I = m * In", "A", m="", In="A", source="multiple of the rated or set current")
-LESS = Formula("I = m * In * (1 - tol)", "A", m="", In="A", tol="", source="setting with its tolerance")
-MORE = Formula("I = m * In * (1 + tol)", "A", m="", In="A", tol="", source="setting with its tolerance")
 OF_IDN = Formula("I = m * IdN / 1000", "A", m="", IdN="mA", source="multiple of the rated residual current")
 SECONDS = Formula("t = th * 3600", "s", th="h", source="turn of unit")
 DRAWN = Formula(
@@ -41,7 +39,6 @@ DRAWN_BACK = Formula(
 )  # fmt: skip
 NOT_BEFORE = Formula("t = t2 * (I2 / I) ** 2", "s", I="A", I2="A", t2="s", source=f"{BAND}: I2t of the gate ahead")
 NOT_AFTER = Formula("t = t1 * (I1 / I) ** 2", "s", I="A", I1="A", t1="s", source=f"{BAND}: I2t of the last gate")
-BY_ENERGY = Formula("t = E / I ** 2", "s", I="A", E="A2s", source="time out of an energy")
 CURRENT_OF_ENERGY = Formula("I = sqrt(E / t)", "A", E="A2s", t="s", source="current out of an energy and its time")
 CURRENT_WITHIN = Formula("I = I1 * sqrt(t1 / t)", "A", t="s", I1="A", t1="s", source=f"{BAND}: I2t of the last gate")
 ENERGY = Formula("E = I ** 2 * t", "A2s", I="A", t="s", source="energy of a current over a time")
@@ -165,8 +162,3 @@ def _picked_current(gates: tuple[Gate, ...], at: int, time_s: Figure) -> Figure:
     currents = (*(g.current for g in gates), NO_CURRENT)
     given = (*currents, time_s, *(g.time for g in gates))
     return Figure(float(currents[at]), "A", Choice("first gate that is quick enough", len(currents), at), given, "Ia")
-
-
-def together(bands: Sequence[Band], fault_a: Figure) -> Figure:
-    """Longest time until the first of several devices in series has opened at this current, s."""
-    return choose([b.slowest_s(fault_a) for b in bands], min, "whichever opens first", name="t")

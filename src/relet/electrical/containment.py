@@ -1,13 +1,12 @@
 """Trunking, conduit and tray: how full, and the ledger of a section.
 
-Fill by terms (each cable and each trunking or conduit has a term; IET On-Site Guide) or by area. The ledger lists the
-circuits of a section with the grouping factor they share, and says how many more may join before one that lies there
-already fails: adding a circuit can make untouched circuits fail.
+Fill is by area. The ledger lists the circuits of a section with the grouping factor they share, and says how many more
+may join before one that lies there already fails: adding a circuit can make untouched circuits fail.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
@@ -16,33 +15,13 @@ from relet.electrical.impedance import total
 from relet.errors import OutsideTable
 from relet.working import Figure, Formula, solved
 
-TERMS: Final = "sum of cable terms against the containment's term (IET On-Site Guide method, from memory)"
-FILL_TERMS = Formula("fill = 100 * T / Tc", "%", T="", Tc="", source=TERMS)
 CABLE_AREA = Formula("A1 = acos(-1) * De ** 2 / 4", "mm2", De="mm", source="area of a circle by overall diameter")
 COUNTED = Formula("A = n * A1", "mm2", n="", A1="mm2", source="n equal cables")
-COUNTED_TERM = Formula("T = n * T1", "", n="", T1="", source="n equal cables")
 INSIDE = Formula("Ac = w * h", "mm2", w="mm", h="mm", source="inside section of a trunking")
-INSIDE_ROUND = Formula("Ac = acos(-1) * d ** 2 / 4", "mm2", d="mm", source="inside section of a conduit")
 ALLOWED = Formula("A = s * Ac", "mm2", s="", Ac="mm2", source="share of the inside section that cables may take")
-FILL_AREA = Formula("fill = 100 * A / Ac", "%", A="mm2", Ac="mm2", source="area of cables, of the inside section")
 
 CAP: Final = 99
 """The ledger stops counting here: a section with room for a hundred more circuits has no limit worth a number."""
-
-
-def cables_term(terms: Sequence[Figure]) -> Figure:
-    """Sum of the terms of all single-core cables in a section."""
-    return total(terms, "T", TERMS)
-
-
-def times_term(number: Figure, term: Figure) -> Figure:
-    """Term of n equal cables."""
-    return COUNTED_TERM(number, term)
-
-
-def fill_by_terms(cables: Figure, containment: Figure) -> Figure:
-    """Fill in % of what the method allows: 100 is full. The terms hold the space factor already."""
-    return FILL_TERMS(cables, containment)
 
 
 def cable_area(overall_diameter_mm: Figure, number: Figure | None = None) -> Figure:
@@ -56,30 +35,15 @@ def inside_area(width_mm: Figure, height_mm: Figure) -> Figure:
     return INSIDE(width_mm, height_mm)
 
 
-def inside_round(diameter_mm: Figure) -> Figure:
-    """Inside section of a conduit, mm2."""
-    return INSIDE_ROUND(diameter_mm)
-
-
-def allowed_area(inside_mm2: Figure, share: Figure) -> Figure:
-    """Area that cables may take together, mm2: a share of the inside section (45 % by practice; code pack)."""
-    return ALLOWED(share, inside_mm2)
-
-
-def fill_by_area(areas: Sequence[Figure], inside_mm2: Figure) -> Figure:
-    """Area of the cables in % of the inside section; to be held against the share allowed."""
-    return FILL_AREA(total(areas, "A", "sum of the cables' areas"), inside_mm2)
-
-
 @dataclass(frozen=True, slots=True)
 class Laid:
     """A circuit in a section.
 
     id        its seat
-    load_a    current it must be able to carry: rated current of its device (conductors.grouped_current)
+    load_a    current it must be able to carry: rated current of its device
     it_a      its tabulated rating by the method of the section
     factors   its other rating factors; any grouping factor in it is replaced by the section's
-    takes     term or area of its cables (unit as `room`), None: not known
+    takes     area of its cables (unit as `room`), None: not known
     """
 
     id: str
@@ -94,7 +58,7 @@ class Section:
     """A containment section.
 
     grouping   number of circuits -> grouping factor Cg; raises OutsideTable beyond its table
-    room       what its cables may take together, in terms ("") or mm2; None: not limited
+    room       what its cables may take together, mm2; None: not limited
     """
 
     id: str
@@ -113,7 +77,7 @@ class Ledger:
     count      circuits, all of which count as loaded
     factor     grouping factor for that number; None: beyond the table
     iz_a       rating of each circuit in this group, by id; empty beyond the table
-    taken      terms or area taken, None where a cable's size is not known
+    taken      area taken, None where a cable's size is not known
     failing    ids of circuits whose rating is below their current now
     more       further circuits that may join, as a figure
     limit      what stops the next one: an existing circuit's rating, the fill, a fill that is not known, the end of the

@@ -52,10 +52,6 @@ DIVERSITY: Final = {
 }
 MEAN_POWER = Formula("Pmean = E / t", "kW", E="kWh", t="h", source="mean power over a time")
 LOAD_FACTOR = Formula("LF = 100 * Pmean / Pmax", "%", Pmean="kW", Pmax="kW", source="mean power over greatest power")
-SUPPLY_KVA = Formula(
-    "S = U0 * (I1 + I2 + I3) / 1000", "kVA", U0="V", I1="A", I2="A", I3="A",
-    source="arithmetic sum of the apparent powers of three lines",
-)  # fmt: skip
 
 # ---------- (a) allowances by class of load ----------
 
@@ -223,11 +219,6 @@ def worst_of(demands: Mapping[str, Figure]) -> Figure:
     names = list(demands)
     worst = max(names, key=lambda k: demands[k])
     return choose(demands.values(), max, f"worst of {', '.join(names)}: {worst}", name="D")
-
-
-def supply_kva(u0_v: Figure, i1_a: Figure, i2_a: Figure, i3_a: Figure) -> Figure:
-    """Apparent power of a supply, kVA: U0 times the sum of its line currents."""
-    return SUPPLY_KVA(u0_v, i1_a, i2_a, i3_a)
 
 
 def _nothing(line: str) -> Figure:

@@ -1,19 +1,16 @@
 """Bands of the devices that the trade fits, built from published gates (see bands).
 
 Breakers to EN 60898-1 and the overcurrent part of RCBOs; gG fuses to IEC 60269; residual current devices to IEC 61008-1
-and 61009-1; breakers with settings to EN 60947-2 (settings and tolerances from their maker).
+and 61009-1.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from relet.electrical.bands import (
     CURRENT_OF_ENERGY,
     DRAWN_BACK,
-    LESS,
-    MORE,
     OF_IDN,
     OF_RATED,
     SECONDS,
@@ -148,42 +145,3 @@ def residual(idn_ma: Figure, delay: str = "general") -> Band:
         holds,
         slow[-1].current,
     )
-
-
-class Pickup(NamedTuple):
-    """A release that picks up at a multiple of the setting, with its tolerance, and opens between two times, s."""
-
-    multiple: Figure
-    tolerance: Figure
-    least_s: Figure | None
-    most_s: Figure
-
-
-def adjustable(
-    set_a: Figure, holds: Figure, trips: Figure, conventional_s: Figure, instantaneous: Pickup,
-    *, thermal: Sequence[tuple[Figure, Figure]] = (), short_time: Pickup | None = None,
-    energies: Sequence[LetThrough] = (),
-) -> Band:  # fmt: skip
-    """A breaker with settings to EN 60947-2, as its maker declares it.
-
-    set_a           current Ir that the overload release is set to; all multiples are of it
-    holds, trips    conventional multiples, with conventional_s
-    thermal         further points of the slow thermal edge: multiple and longest time
-    short_time      release with a delay, below the instantaneous one
-    energies        let-through by prospective current
-    """
-    slow = [Gate(OF_RATED(trips, set_a), conventional_s, True)]
-    slow.extend(Gate(OF_RATED(m, set_a), t, True) for m, t in thermal)
-    fast: list[Gate] = []
-    low = LESS(instantaneous.multiple, set_a, instantaneous.tolerance)
-    if short_time is not None:
-        slow.append(Gate(MORE(short_time.multiple, set_a, short_time.tolerance), short_time.most_s))
-        if short_time.least_s is not None:
-            fast.append(Gate(low, short_time.least_s))
-    high = MORE(instantaneous.multiple, set_a, instantaneous.tolerance)
-    slow.append(Gate(high, instantaneous.most_s))
-    band = Band(
-        "adjustable breaker", tuple(slow), tuple(fast), "held",
-        holds_a=OF_RATED(holds, set_a), trips_a=slow[0].current, instant_low_a=low, instant_high_a=high,
-    )  # fmt: skip
-    return band.with_energies(energies)
