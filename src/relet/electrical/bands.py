@@ -6,7 +6,7 @@ surely not opened before. Between gates little is published, so each band says h
 held     the time of the last gate passed (slow) or of the next gate ahead (fast). Needs only that more current never
          opens later. Breakers and residual current devices.
 drawn    slow: a straight line in log-log from gate to gate, a construction that no publication bounds. Where a current
-         is printed for a time between two gates and lies above their line (gG fuses at 0.4 s: up to 6 %), it is a gate
+         is printed for a time between two gates and lies above their line (gG fuses at 0.4 s: up to 7 %), it is a gate
          itself. Fast: the energy of the next gate, I2t = constant back from it, since I2t is not less at the smaller
          current. gG fuses.
 
