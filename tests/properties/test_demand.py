@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from relet.electrical.balance import LINES, Load, line_currents, worst_neutral
+from relet.electrical.balance import LINES, Load, line_currents
 from relet.electrical.chance import distribution
 from relet.electrical.demand import allowance, by_chance, coincident, restart
 from relet.tables.machines import Diversity
@@ -50,7 +50,6 @@ def test_one_load_more_never_lowers_a_figure(some, share):
     fewer = some[:-1]
     not_below(all_of(coincident(some)), all_of(coincident(fewer)))
     not_below(all_of(restart(some)), all_of(restart(fewer)))
-    not_below([worst_neutral(some)], [worst_neutral(fewer)])
     # both on their own grid: the coarser may lie above the finer by what its rounding added
     more, less = by_chance(some, f(share)), by_chance(fewer, f(share))
     for a, b, d in zip(more.lines, less.lines, less.distributions):
@@ -61,12 +60,6 @@ def test_one_load_more_never_lowers_a_figure(some, share):
 def test_the_coincident_case_is_never_below_everything_on(some):
     case = coincident(some)
     not_below(all_of(case), all_of(line_currents(some)))
-    not_below([case.neutral], [worst_neutral(some)])
-
-
-@given(loads(least=2))
-def test_an_interlock_never_raises_a_figure(some):
-    not_below(all_of(coincident(some)), all_of(coincident(some, interlocked=[("m0", "m1")])))
 
 
 @given(loads(), SHARES, SHARES)

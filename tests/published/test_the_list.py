@@ -148,9 +148,20 @@ def judges(function):
 
 def test_the_functions_that_judge_a_design_are_the_ones_tried():
     tried = [c for c in published() if judges(c.function)]
-    assert len(tried) >= 60
+    assert len(tried) >= 100
     assert len({code for c in tried for code in c.source.split(";")}) >= 12
     assert len({c.function for c in tried}) >= 20
+
+
+def test_the_front_page_tells_how_many_go_through_functions_that_judge():
+    root, tried = PACKAGE.parents[1], [c for c in published() if judges(c.function)]
+    page = " ".join((root / "docs" / "method" / "verify.md").read_text(encoding="utf-8").split())
+    front = (root / "README.md").read_text(encoding="utf-8")
+    told = re.search(r"recomputes (\d+) values of worked examples in print, at least (\d+) of them through", front)
+    beside = re.search(r"at least (\d+) of the (\d+) published values", page)
+    assert told and beside and told.groups() == beside.groups()[::-1]
+    assert int(told[1]) == len(published())
+    assert 0.8 * len(tried) <= int(told[2]) <= len(tried)
 
 
 def test_every_function_named_is_there():

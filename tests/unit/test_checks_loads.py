@@ -6,9 +6,12 @@ import msgspec
 import pytest
 
 from relet.checks import judge
+from relet.checks.demand import demand, with_starts
 from relet.checks.loads import everything
 from relet.checks.study import Study
+from relet.electrical.topology import ORIGIN
 from relet.model import Claim, Map, Open, Scalar
+from relet.working import walk
 from rule_examples import case_of, finding_in, knowing
 
 PRESS = "tenancies.quoin.machines.press"
@@ -38,3 +41,24 @@ def test_a_double_outlet_carries_what_its_pair_may(total: float | None, limit: f
     finding = finding_in(judge(held, rules=["assembly.circuit_rating"]), "assembly.circuit_rating", "A1/face/1")
     assert finding.worst is not None
     assert float(finding.worst.limit) == limit
+
+
+def test_starts_are_shown_beside_the_demand() -> None:
+    """A press alone: the largest start last, and the restart, are its own start."""
+    case = knowing(case_of("conductor.starting_volt_drop", "meets"), {f"{PRESS}.start": "dol"})
+    study = Study(case)
+    press = next(d for d in everything(study) if d.id == "press")
+    (last, most), (back, restarted) = with_starts(study, ORIGIN)
+    assert "largest start last" in last and "restart" in back
+    assert float(most) == pytest.approx(float(press.current_a) * float(press.start_multiple))
+    assert float(restarted) == pytest.approx(float(most))
+    assert "press (starting)" in next(f for f in walk(most) if "largest start" in str(f.origin)).origin.method
+    assert demand(study, ORIGIN).worst < most
+    finding = finding_in(judge(case, rules=["load.supply_capacity"]), "load.supply_capacity", "supply")
+    assert float(most) in [float(f) for f in finding.beside()]
+
+
+def test_a_machine_that_is_held_off_does_not_restart() -> None:
+    case = knowing(case_of("conductor.starting_volt_drop", "meets"), {f"{PRESS}.restart_inhibit": True})
+    (_, most), (_, restarted) = with_starts(Study(case), ORIGIN)
+    assert most > restarted

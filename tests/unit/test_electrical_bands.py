@@ -4,9 +4,10 @@ import math
 
 import pytest
 
-from relet.electrical.bands import LetThrough, together
-from relet.electrical.devices import Pickup, adjustable, breaker, fuse_gg, residual
+from relet.electrical.bands import LetThrough
+from relet.electrical.devices import breaker, fuse_gg, residual
 from relet.errors import OutsideTable
+from relet.tables.core import table
 from relet.tables.protection import Conventional, FuseEnergy, Gates
 from relet.working import fact, steps
 
@@ -74,13 +75,31 @@ def test_magnetic_and_conventional_currents():
 @pytest.mark.parametrize(
     ("in_a", "at_0p4_s", "at_5_s", "at_0p1_s"),
     # 5 s and 0.1 s: gates. 0.4 s: printed for type gG in an instrument manual (FU15 in the tables, V1)
-    [(16, 110, 65, 150), (32, 275, 150, 350), (63, 550, 320, 820), (100, 1020, 580, 1450)],
+    [
+        (10, 82, 46.5, 110),
+        (16, 110, 65, 150),
+        (32, 275, 150, 350),
+        (50, 470, 250, 610),
+        (63, 550, 320, 820),
+        (80, 840, 425, 1100),
+        (100, 1020, 580, 1450),
+    ],
 )
 def test_least_current_that_surely_opens_a_fuse(in_a, at_0p4_s, at_5_s, at_0p1_s):
     fuse = fuse_gg(a(in_a))
     assert float(fuse.trips_within(s(5))) == pytest.approx(at_5_s)
     assert float(fuse.trips_within(s(0.1))) == pytest.approx(at_0p1_s)
-    assert float(fuse.trips_within(s(0.4))) == pytest.approx(at_0p4_s, rel=0.1)
+    drawn = float(fuse.trips_within(s(0.4)))
+    assert at_0p4_s <= drawn <= 1.1 * at_0p4_s
+
+
+def test_no_current_printed_for_a_fuse_is_greater_than_the_one_it_is_judged_by():
+    printed = {g: p for r in table("gg_gates").rows if (p := r.number("ia_0p4s_printed_A")) and (g := r.number("in_A"))}
+    assert len(printed) == 11
+    for in_a, ia in printed.items():
+        fuse = fuse_gg(a(in_a))
+        assert fuse.trips_within(s(0.4)) >= ia
+        assert fuse.slowest_s(a(ia * (1 - 1e-9))) >= 0.4 * (1 - 1e-6)
 
 
 def test_a_fuse_band_passes_through_its_gates():
@@ -134,22 +153,6 @@ def test_a_delayed_device_holds_and_a_general_one_need_not():
     assert float(residual(q(100, "mA"), "S").fastest_s(a(0.1))) == 0.13
     assert float(residual(q(30, "mA")).fastest_s(a(0.02))) == 0
     assert math.isinf(residual(q(30, "mA")).fastest_s(a(0.015)))
-
-
-def test_adjustable_breaker_with_a_short_delay():
-    b = adjustable(
-        a(100), q(1.05), q(1.3), s(7200), Pickup(q(10), q(0.2), None, s(0.05)),
-        thermal=[(q(6), s(16))], short_time=Pickup(q(8), q(0.1), s(0.1), s(0.2)),
-    )  # fmt: skip
-    assert [float(b.slowest_s(a(i))) for i in (130, 600, 881, 1199, 1200)] == [7200, 16, 0.2, 0.2, 0.05]
-    assert float(b.fastest_s(a(800))) == 0.1 and float(b.fastest_s(a(801))) == 0
-    assert float(b.trips_within(s(5))) == pytest.approx(880)
-    # a delay is no heating: its energy grows with the current
-    assert b.let_through_a2s(a(1100)) > b.let_through_a2s(a(900))
-
-
-def test_the_first_of_several_counts():
-    assert float(together([breaker(a(16), "C"), residual(q(30, "mA"))], a(50))) == 0.04
 
 
 def test_what_the_standard_does_not_hold_is_not_invented():

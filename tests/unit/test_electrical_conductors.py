@@ -4,17 +4,9 @@ import pytest
 
 from relet.electrical.conductors import (
     Factors,
-    coordination,
-    group_share,
-    grouped_current,
-    headroom,
-    in_parallel,
     installed_rating,
-    largest_device,
-    leaves_group,
     needed_rating,
     next_rated,
-    share_each,
     smallest_adequate,
     working_temperature,
 )  # fmt: skip
@@ -64,41 +56,11 @@ def test_what_is_needed_is_what_is_installed_turned_round():
     assert installed_rating(needed_rating(f(40, "A"), factors), factors) == pytest.approx(40)
 
 
-def test_coordination():
-    c = coordination(f(26.1, "A"), f(32, "A"), f(34, "A"), f(1.45), f(1.45))
-    assert (c.load_within_device, c.device_within_conductor, c.trips_in_time) == (True, True, True)
-    assert c.i2_a == pytest.approx(46.4) and c.i2_limit_a == pytest.approx(49.3)
-    # a device that operates at twice its rating only: In within Iz, but it trips too late (hence 0.725)
-    late = coordination(f(26, "A"), f(30, "A"), f(34, "A"), f(2), f(1.45))
-    assert late.device_within_conductor and not late.trips_in_time
-    assert largest_device(f(34, "A"), f(2), f(1.45)) == pytest.approx(0.725 * 34)
-    small = coordination(f(33, "A"), f(32, "A"), f(31, "A"), f(1.45), f(1.45))
-    assert not small.load_within_device and not small.device_within_conductor
-    assert headroom(small.iz_a, small.ib_a) == -2
-
-
-def test_parallel():
-    assert in_parallel(f(300, "A"), f(3)) == 900
-    assert share_each(f(630, "A"), f(3)) == 210
-
-
 def test_next_rated():
     made = [f(x, "A") for x in (6, 10, 16, 20, 25, 32)]
     assert next_rated(made, f(16, "A")) == 16
     assert next_rated(made, f(16.01, "A")) == 20
     assert next_rated(made, f(32.1, "A")) is None
-
-
-def test_a_circuit_with_outlets_counts_at_its_device():
-    ib, in_a = f(4, "A"), f(32, "A")
-    assert grouped_current(ib, in_a, ends_in_outlets=True) == 32
-    assert grouped_current(ib, in_a, ends_in_outlets=False) == 4
-
-
-@pytest.mark.parametrize("held, built, out", [(9.0, True, True), (9.01, True, False), (3.0, False, False)])
-def test_leaving_a_group_needs_something_built(held, built, out):
-    assert leaves_group(f(held, "A"), f(30, "A"), f(0.3), held_by_something_built=built) is out
-    assert group_share(f(held, "A"), f(30, "A")) == pytest.approx(held / 30)
 
 
 def test_conductor_temperature():

@@ -9,19 +9,11 @@ from relet.electrical.containment import (
     CAP,
     Laid,
     Section,
-    allowed_area,
     cable_area,
-    cables_term,
-    fill_by_area,
-    fill_by_terms,
     inside_area,
-    inside_round,
-    joined,
     ledger,
-    times_term,
 )  # fmt: skip
 from relet.errors import OutsideTable
-from relet.tables.containment import cable_term_trunking, trunking_term
 from relet.working import Figure, fact, step_of
 
 
@@ -43,21 +35,11 @@ def laid(name: str, load: float, it: float, **more) -> Laid:
     return Laid(name, f(load, "A"), f(it, "A"), **more)
 
 
-def test_fill_by_terms_of_a_table():
-    # published terms (IET On-Site Guide method): 10 cables of 2.5 mm2 and 6 of 10 mm2 in 50 x 50 trunking
-    terms = [times_term(f(10), cable_term_trunking(2.5)), times_term(f(6), cable_term_trunking(10))]
-    room = trunking_term("50 x 50")
-    assert fill_by_terms(cables_term(terms), room) == pytest.approx(100 * (10 * 12.6 + 6 * 35.3) / 1037)
-
-
-def test_fill_by_area():
+def test_areas():
     area = cable_area(f(10, "mm"))
     assert area == pytest.approx(math.pi * 25)
     assert cable_area(f(10, "mm"), f(4)) == pytest.approx(math.pi * 100)
-    inside = inside_area(f(50, "mm"), f(25, "mm"))
-    assert fill_by_area([area, area], inside) == pytest.approx(100 * 50 * math.pi / 1250)
-    assert allowed_area(inside, f(0.45)) == pytest.approx(562.5)
-    assert inside_round(f(20, "mm")) == pytest.approx(math.pi * 100)
+    assert inside_area(f(50, "mm"), f(25, "mm")) == 1250
 
 
 def test_an_existing_circuit_stops_the_next():
@@ -70,26 +52,23 @@ def test_an_existing_circuit_stops_the_next():
 
 
 def test_adding_a_circuit_makes_untouched_ones_fail():
-    section = Section("T1", (laid("a", 32, 46), laid("b", 6, 20)), grouping)
-    after = ledger(joined(joined(section, laid("c", 16, 27)), laid("d", 16, 27)))
+    two = (laid("a", 32, 46), laid("b", 6, 20))
+    after = ledger(Section("T1", (*two, laid("c", 16, 27), laid("d", 16, 27)), grouping))
     assert after.failing == ("a",) and after.more == 0 and after.limit == "rating"
-    assert ledger(section).failing == ()
-
-
-def test_spare_cables_and_parallel_ones_count():
-    assert ledger(Section("T1", (laid("a", 32, 46),), grouping, spare=2)).factor == 0.7
-    assert ledger(Section("T1", (laid("a", 32, 46, counts=3),), grouping)).count == 3
-    gone = Section("T1", (laid("a", 32, 46), laid("left", 2, 20, counts=0)), grouping)
-    assert ledger(gone).factor == 1.0
+    assert ledger(Section("T1", two, grouping)).failing == ()
 
 
 def test_the_fill_stops_the_next():
     cables = (laid("a", 6, 40, takes=f(40)), laid("b", 6, 40, takes=f(25)))
     book = ledger(Section("T1", cables, grouping, room=f(150)))
     assert (book.more, book.limit, book.taken) == (2, "fill", 65)
-    assert ledger(Section("T1", cables, grouping, room=f(150)), newcomer=f(25)).more == 3
-    unknown = ledger(Section("T1", (*cables, laid("c", 6, 40)), grouping, room=f(150)))
-    assert unknown.taken is None and unknown.limit == "table"
+
+
+@pytest.mark.parametrize("circuits", [(), (laid("a", 6, 40, takes=f(40)), laid("b", 6, 40))])
+def test_a_fill_that_is_not_known_leaves_no_room_that_is(circuits):
+    book = ledger(Section("T1", circuits, grouping, room=f(150)))
+    assert book.taken is None and (book.more, book.limit) == (0, "fill not known")
+    assert "the fill is not known" in step_of(book.more).text
 
 
 def test_the_end_of_the_table_stops_the_next():

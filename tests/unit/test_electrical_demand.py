@@ -16,10 +16,9 @@ from relet.electrical.balance import (
     neutral_share,
     star_point,
     unbalance,
-    worst_neutral,
 )  # fmt: skip
 from relet.electrical.chance import distribution
-from relet.electrical.currents import active_w, single_phase
+from relet.electrical.currents import active_w, design_current
 from relet.electrical.demand import (
     allowance,
     by_allowances,
@@ -35,7 +34,6 @@ from relet.electrical.demand import (
     mean_power,
     restart,
     share_of,
-    supply_kva,
     used,
     worst_of,
 )  # fmt: skip
@@ -202,7 +200,7 @@ def test_a_load_without_a_chance_is_on():
 
 def test_10_8_5_kw():
     # V. K. Mehta, Principles of Power System, example 14.7, p. 368: 43.3, 34.6, 21.7 A; neutral 18.9 A
-    amps = [single_phase(f(p * 1000, "W"), f(400 / math.sqrt(3), "V"), f(1)) for p in (10, 8, 5)]
+    amps = [design_current("single", f(400 / math.sqrt(3), "V"), power_w=f(p * 1000, "W"), pf=f(1)) for p in (10, 8, 5)]
     assert amps == pytest.approx([43.3, 34.6, 21.7], abs=0.1)
     sums = line_currents([Load(n, i, f(1), (n,)) for n, i in zip(LINES, amps)])
     assert sums.neutral == pytest.approx(18.9, abs=0.1)
@@ -211,7 +209,7 @@ def test_10_8_5_kw():
 
 def test_24_18_12_kw():
     # J. Bird, Electrical Circuit Theory and Technology, problem 20.4 (240 V): 100, 75, 50 A; neutral 43.3 A
-    amps = [single_phase(f(p * 1000, "W"), f(240, "V"), f(1)) for p in (24, 18, 12)]
+    amps = [design_current("single", f(240, "V"), power_w=f(p * 1000, "W"), pf=f(1)) for p in (24, 18, 12)]
     assert line_currents([Load(n, i, f(1), (n,)) for n, i in zip(LINES, amps)]).neutral == pytest.approx(43.3, abs=0.1)
 
 
@@ -275,9 +273,8 @@ def test_worst_neutral_agrees_with_the_listing_of_all_choices():
     ] + [load("balanced", 50, "L1 L2 L3", pf=0.8), load("welder", 30, "L1 L2", pf=0.5)]
     v = [sum(drawn(x).lines) for x in loads]
     most = max(abs(sum(itertools.compress(v, on))) for on in itertools.product((0, 1), repeat=len(v)))
-    assert worst_neutral(loads) == pytest.approx(most)
-    assert worst_neutral(loads) > line_currents(loads).neutral
-    assert worst_neutral([]) == 0
+    assert coincident(loads).neutral == pytest.approx(most)
+    assert coincident(loads).neutral > line_currents(loads).neutral
 
 
 def test_longest_sum_with_a_start_agrees_with_the_listing():
@@ -322,27 +319,6 @@ def test_the_largest_start_comes_last_on_each_line():
     assert {x.name for x in leaves(case.lines[0])} >= {"kiln", "heater", "pump", "mill"}
 
 
-def test_only_what_is_built_excludes():
-    free, locked = coincident(shop()), coincident(shop(), interlocked=[("kiln", "heater")])
-    assert locked.lines[0] == pytest.approx(abs(32 + lag(6, 0.8) + lag(60, 0.35)))
-    assert locked.lines[0] < free.lines[0]
-    assert locked.lines[2] == pytest.approx(free.lines[2])
-    assert coincident(shop(), interlocked=[("kiln", "absent")]).lines == pytest.approx(free.lines)
-
-
-def test_interlocks_that_share_a_load():
-    loads = [load("a", 10, "L1"), load("b", 20, "L1"), load("c", 15, "L1")]
-    # b excludes a and c; a and c may run together
-    case = coincident(loads, interlocked=[("a", "b"), ("b", "c")])
-    assert case.lines[0] == pytest.approx(25)
-
-
-def test_too_many_choices_are_counted_as_free():
-    loads = [load(f"{g}{k}", 1, "L1") for g in "abcdefg" for k in range(4)]
-    groups = [[f"{g}{k}" for k in range(4)] for g in "abcdefg"]
-    assert coincident(loads, interlocked=groups).lines[0] == pytest.approx(6 + 4)
-
-
 def test_restart():
     back = restart(shop())
     assert back.lines[0] == pytest.approx(abs(32 + 13 + lag(36, 0.4) + lag(60, 0.35)))
@@ -356,7 +332,6 @@ def test_nothing_connected():
         assert case.lines == (0, 0, 0) and case.neutral == 0
 
 
-def test_worst_of_and_supply():
+def test_worst_of():
     worst = worst_of({"by chance": f(40, "A"), "coincident": f(70, "A"), "restart": f(65, "A")})
     assert worst == 70 and "coincident" in step_of(worst).text
-    assert supply_kva(f(230, "V"), f(10, "A"), f(20, "A"), f(30, "A")) == pytest.approx(13.8)

@@ -64,6 +64,8 @@ def double(start: str) -> Callable[[list[str]], list[str]]:
         ("cables/dimensions_singles.csv", replace("1.5,1.38,", "1.5,"), "cells under a header of"),
         ("protection/gg_gates.csv", replace("2,3.7,9.2", "2,3.7,99"), "imax_5s_A falls from 99"),
         ("protection/gg_gates.csv", replace("# ", "# see https" + "://example.invalid "), "holds a web address"),
+        ("cables/temperature_coefficients.csv", replace("C;M,M+", "C;M,C"), "status C rests on memory"),
+        ("protection/mcb_energy_class.csv", replace("ZA,M,M,M,M", "ZA,C,M,M,M"), "status_smin C rests on memory"),
         ("index.csv", replace("cables/ccc_4D1A.csv", "cables/nowhere.csv"), "nowhere.csv"),
         ("index.csv", replace("csa_mm2|method|loading|arrangement,it_A:A", "csa_mm2,amps:A"), "column amps is missing"),
         ("sources.csv", double("S02,"), "code S02 stands twice"),

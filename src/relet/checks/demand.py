@@ -1,8 +1,9 @@
 """Demand at an element of a case: the chosen method, and the cases that bite, per line and in the neutral.
 
 Verdicts use the worst of them. A habit ("never together") excludes nothing from the cases; it only informs the
-statistical method. Intermittent loads count with the current that heats like them, since demand is a heating question;
-starts are judged by the rules of starting.
+statistical method. Intermittent loads count with the current that heats like them, since demand is a heating question.
+A start lasts seconds: the cases with starts are shown beside the demand (with_starts), and what a start does is judged
+by the rules of starting.
 """
 
 from __future__ import annotations
@@ -15,7 +16,8 @@ from relet.checks import things
 from relet.checks.loads import Drawn, below, everything
 from relet.checks.study import Study, kept
 from relet.electrical.balance import LINES, LineCurrents, Load, unbalance
-from relet.electrical.demand import by_allowances, by_chance, by_factors, coincident, worst_of
+from relet.electrical.demand import by_allowances, by_chance, by_factors, coincident, restart, worst_of
+from relet.electrical.motors import START
 from relet.electrical.topology import ORIGIN
 from relet.model import Seat
 from relet.tables.machines import coincidence, diversity, utilisation
@@ -146,6 +148,34 @@ def by_methods(study: Study, *seats: Seat) -> tuple[tuple[str, Figure], ...]:
     )
 
 
+@kept
+def with_starts(study: Study, *seats: Seat) -> tuple[tuple[str, Figure], ...]:
+    """Current of the most loaded line for seconds, A: the largest start last, and everything starting at once."""
+    loads = _starting(study, loads_at(study, *seats))
+    by_id = {d.id: d for d in everything(study)}
+    last = coincident(
+        _weighted(loads, {x.id for x in loads if by_id[x.id].is_heater}),
+        case="all heaters on together, the largest start last",
+    )
+    back = restart(loads, stays_off=_held(study), case="restart after loss of supply, everything starts at once")
+    return tuple((c.case, choose(c.lines, max, f"most loaded line, {c.case}", name="Istart")) for c in (last, back))
+
+
+def _starting(study: Study, loads: tuple[Load, ...]) -> tuple[Load, ...]:
+    """The loads, each motor with what it draws while it starts."""
+    by_id = {d.id: d for d in everything(study)}
+    out: list[Load] = []
+    for x in loads:
+        d = by_id[x.id]
+        if d.is_motor and d.start_multiple > 1:
+            pf = None
+            if x.id in things.machines(study):
+                pf = study.facts.number(things.machine(study, x.id), "start_pf", "", name="pfstart")
+            x = replace(x, start_a=START(d.start_multiple, d.current_a), start_pf=pf)
+        out.append(x)
+    return tuple(out)
+
+
 def _cases(study: Study, loads: tuple[Load, ...], groups: dict[str, tuple[str, ...]]) -> tuple[LineCurrents, ...]:
     by_id = {d.id: d for d in everything(study)}
     heaters = {x.id for x in loads if by_id[x.id].is_heater}
@@ -154,11 +184,15 @@ def _cases(study: Study, loads: tuple[Load, ...], groups: dict[str, tuple[str, .
         full = {m for m in members if m in heaters}
         if full and full != heaters:
             out.append(coincident(_weighted(loads, full), case=f"start group {name}"))
-    held = {m for m in things.machines(study) if _held_off(study, m)}
+    held = _held(study)
     back = tuple(x for x in loads if x.id not in held)
     out.append(coincident(_weighted(loads, heaters), case="all heaters on together"))
     out.append(coincident(_weighted(back, {x.id for x in back}), case="restart after loss of supply"))
     return tuple(out)
+
+
+def _held(study: Study) -> frozenset[str]:
+    return frozenset(m for m in things.machines(study) if _held_off(study, m))
 
 
 def _held_off(study: Study, id: str) -> bool:

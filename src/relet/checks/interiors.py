@@ -14,6 +14,7 @@ from relet.electrical.heat import (
     allowed_losses,
     declared_allowed_losses,
     effective_surface,
+    height_over_floor,
     height_over_width,
     metres,
     pole_losses,
@@ -117,8 +118,17 @@ def may_lose(study: Study, seat: Seat) -> Figure:
         tables.surface_factor("floor surface"),
     )  # fmt: skip
     ae = effective_surface(w, h, d, faces)
-    c = tables.height_factor(height_over_width(h, w), ae)
-    return allowed_losses(most, ambient, tables.enclosure_constant(ae), c, tables.heat_exponent())
+    if ae <= tables.small_surface_limit():
+        shape = height_over_width(h, w)
+    else:
+        shape = height_over_floor(h, tables.height_exponent(), w, d)
+    partitions = f.maybe(owner, "partitions", "", name="n")
+    if partitions is None:
+        partitions = fact("method.partitions", 0.0, "", "assumed", "no horizontal partition is declared", name="n")
+    return allowed_losses(
+        most, ambient, tables.enclosure_constant(ae), tables.height_factor(shape, ae), tables.heat_exponent(),
+        tables.partition_factor(partitions, ae),
+    )  # fmt: skip
 
 
 class Zone(NamedTuple):

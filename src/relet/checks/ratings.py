@@ -187,7 +187,7 @@ def account(study: Study, section: Seat) -> Ledger:
         above = things.device_above(study, seat)
         load = things.in_a(study, above) if above is not None else demand(study, seat).worst
         r = rating(study, seat)
-        laid.append(Laid(seat, load, r.it, r.factors, 1, takes(study, seat)))
+        laid.append(Laid(seat, load, r.it, r.factors, takes(study, seat)))
     arrangement = _arrangement(study, section, "wall")
     return ledger(
         Section(section, tuple(laid), lambda n: cables.grouping_factor(arrangement, n), section_room(study, section))

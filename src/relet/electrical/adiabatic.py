@@ -16,7 +16,7 @@ from collections.abc import Sequence
 from itertools import combinations, pairwise
 from typing import Final, NamedTuple
 
-from relet.electrical.bands import ENERGY, Band
+from relet.electrical.bands import Band
 from relet.electrical.constants import constant
 from relet.working import Figure, Formula, choose, solved
 
@@ -70,24 +70,9 @@ class Heating(NamedTuple):
     points: tuple[tuple[Figure, Figure], ...]
 
 
-def withstand(k: Figure, csa_mm2: Figure) -> Figure:
-    """Energy that a conductor bears, A2s: k2 S2."""
-    return WITHSTAND(k, csa_mm2)
-
-
-def energy(current_a: Figure, time_s: Figure) -> Figure:
-    """Energy of a current over a time, A2s."""
-    return ENERGY(current_a, time_s)
-
-
 def least_csa(current_a: Figure, time_s: Figure, k: Figure) -> Figure:
     """Smallest conductor for a current over a time, mm2: sqrt(I2 t) / k."""
     return LEAST_CSA(current_a, time_s, k)
-
-
-def csa_for_energy(energy_a2s: Figure, k: Figure) -> Figure:
-    """Smallest conductor for a let-through energy, mm2: sqrt(I2t) / k."""
-    return CSA_OF_ENERGY(energy_a2s, k)
 
 
 def longest_time(k: Figure, csa_mm2: Figure, current_a: Figure) -> Figure:

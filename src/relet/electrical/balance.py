@@ -220,19 +220,6 @@ def _longest_of(
     return Longest(float(length[half, which]), on, int(which) - 1 if which else None)
 
 
-def worst_neutral(loads: Sequence[Load]) -> Figure:
-    """Greatest neutral current that any choice of what is on can give, A. All on is seldom the worst for a neutral.
-
-    Exact for the fundamental (longest_sum); the third harmonics of all loads are added as if all were on: never low.
-    """
-    parts = [drawn(x) for x in loads]
-    v = np.array([sum(p.lines, 0j) for p in parts], complex)
-    longest = longest_sum(v, v, np.zeros(len(v), bool))
-    value = math.hypot(longest.length, sum(p.third for p in parts))
-    what = f"worst neutral over everything that may be on: {', '.join(x.id for x in loads) or 'nothing'}"
-    return solved(value, "A", what, 0.0, given_by(loads), name="IN")
-
-
 def unbalance(i1_a: Figure, i2_a: Figure, i3_a: Figure) -> Figure:
     """Unbalance in %: the greatest departure of a line current from the mean of the three, of that mean.
 

@@ -1,13 +1,14 @@
 """When a protective device opens: a band between a fast and a slow edge, from what product standards allow.
 
 A gate is a current with a time. On the slow edge the device has surely opened by that time; on the fast edge it has
-surely not opened before. Between gates nothing is published, so each band says how it is closed, on the safe side:
+surely not opened before. Between gates little is published, so each band says how it is closed:
 
 held     the time of the last gate passed (slow) or of the next gate ahead (fast). Needs only that more current never
          opens later. Breakers and residual current devices.
-drawn    slow: a straight line in log-log from gate to gate. The true edge of a fuse is hollow in log-log (its I2t falls
-         with current), so it lies below the line. Fast: the energy of the next gate, I2t = constant back from it,
-         since I2t is not less at the smaller current. gG fuses.
+drawn    slow: a straight line in log-log from gate to gate, a construction that no publication bounds. Where a current
+         is printed for a time between two gates and lies above their line (gG fuses at 0.4 s: up to 7 %), it is a gate
+         itself. Fast: the energy of the next gate, I2t = constant back from it, since I2t is not less at the smaller
+         current. gG fuses.
 
 Energy is let-through I2t. Where a thermal release or a fuse acts, I2t does not rise with the current (less heat is lost
 in a shorter time), so the energy of the last gate passed bounds it. Above the instantaneous bound it is I2 x the
@@ -26,8 +27,6 @@ from relet.working import Choice, Figure, Formula, choose, fact
 BAND = "time-current band, construction between published gates"
 
 OF_RATED = Formula("I = m * In", "A", m="", In="A", source="multiple of the rated or set current")
-LESS = Formula("I = m * In * (1 - tol)", "A", m="", In="A", tol="", source="setting with its tolerance")
-MORE = Formula("I = m * In * (1 + tol)", "A", m="", In="A", tol="", source="setting with its tolerance")
 OF_IDN = Formula("I = m * IdN / 1000", "A", m="", IdN="mA", source="multiple of the rated residual current")
 SECONDS = Formula("t = th * 3600", "s", th="h", source="turn of unit")
 DRAWN = Formula(
@@ -40,7 +39,6 @@ DRAWN_BACK = Formula(
 )  # fmt: skip
 NOT_BEFORE = Formula("t = t2 * (I2 / I) ** 2", "s", I="A", I2="A", t2="s", source=f"{BAND}: I2t of the gate ahead")
 NOT_AFTER = Formula("t = t1 * (I1 / I) ** 2", "s", I="A", I1="A", t1="s", source=f"{BAND}: I2t of the last gate")
-BY_ENERGY = Formula("t = E / I ** 2", "s", I="A", E="A2s", source="time out of an energy")
 CURRENT_OF_ENERGY = Formula("I = sqrt(E / t)", "A", E="A2s", t="s", source="current out of an energy and its time")
 CURRENT_WITHIN = Formula("I = I1 * sqrt(t1 / t)", "A", t="s", I1="A", t1="s", source=f"{BAND}: I2t of the last gate")
 ENERGY = Formula("E = I ** 2 * t", "A2s", I="A", t="s", source="energy of a current over a time")
@@ -121,7 +119,7 @@ class Band:
     def trips_within(self, time_s: Figure) -> Figure:
         """Least current, A, that surely opens the device within `time_s`; infinite if none is published."""
         at = next((i for i, g in enumerate(self.slow) if g.time <= time_s), None)
-        if at is not None and (self.law == "held" or at == 0):
+        if at is not None and (self.law == "held" or at == 0 or self.slow[at].time == time_s):
             return _picked_current(self.slow, at, time_s)
         if self.law == "held":
             return _picked_current(self.slow, len(self.slow), time_s)
@@ -164,8 +162,3 @@ def _picked_current(gates: tuple[Gate, ...], at: int, time_s: Figure) -> Figure:
     currents = (*(g.current for g in gates), NO_CURRENT)
     given = (*currents, time_s, *(g.time for g in gates))
     return Figure(float(currents[at]), "A", Choice("first gate that is quick enough", len(currents), at), given, "Ia")
-
-
-def together(bands: Sequence[Band], fault_a: Figure) -> Figure:
-    """Longest time until the first of several devices in series has opened at this current, s."""
-    return choose([b.slowest_s(fault_a) for b in bands], min, "whichever opens first", name="t")

@@ -1,13 +1,12 @@
 """Trunking, conduit and tray: how full, and the ledger of a section.
 
-Fill by terms (each cable and each trunking or conduit has a term; IET On-Site Guide) or by area. The ledger lists the
-circuits of a section with the grouping factor they share, and says how many more may join before one that lies there
-already fails: adding a circuit can make untouched circuits fail.
+Fill is by area. The ledger lists the circuits of a section with the grouping factor they share, and says how many more
+may join before one that lies there already fails: adding a circuit can make untouched circuits fail.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
@@ -16,33 +15,13 @@ from relet.electrical.impedance import total
 from relet.errors import OutsideTable
 from relet.working import Figure, Formula, solved
 
-TERMS: Final = "sum of cable terms against the containment's term (IET On-Site Guide method, from memory)"
-FILL_TERMS = Formula("fill = 100 * T / Tc", "%", T="", Tc="", source=TERMS)
 CABLE_AREA = Formula("A1 = acos(-1) * De ** 2 / 4", "mm2", De="mm", source="area of a circle by overall diameter")
 COUNTED = Formula("A = n * A1", "mm2", n="", A1="mm2", source="n equal cables")
-COUNTED_TERM = Formula("T = n * T1", "", n="", T1="", source="n equal cables")
 INSIDE = Formula("Ac = w * h", "mm2", w="mm", h="mm", source="inside section of a trunking")
-INSIDE_ROUND = Formula("Ac = acos(-1) * d ** 2 / 4", "mm2", d="mm", source="inside section of a conduit")
 ALLOWED = Formula("A = s * Ac", "mm2", s="", Ac="mm2", source="share of the inside section that cables may take")
-FILL_AREA = Formula("fill = 100 * A / Ac", "%", A="mm2", Ac="mm2", source="area of cables, of the inside section")
 
 CAP: Final = 99
 """The ledger stops counting here: a section with room for a hundred more circuits has no limit worth a number."""
-
-
-def cables_term(terms: Sequence[Figure]) -> Figure:
-    """Sum of the terms of all single-core cables in a section."""
-    return total(terms, "T", TERMS)
-
-
-def times_term(number: Figure, term: Figure) -> Figure:
-    """Term of n equal cables."""
-    return COUNTED_TERM(number, term)
-
-
-def fill_by_terms(cables: Figure, containment: Figure) -> Figure:
-    """Fill in % of what the method allows: 100 is full. The terms hold the space factor already."""
-    return FILL_TERMS(cables, containment)
 
 
 def cable_area(overall_diameter_mm: Figure, number: Figure | None = None) -> Figure:
@@ -56,38 +35,21 @@ def inside_area(width_mm: Figure, height_mm: Figure) -> Figure:
     return INSIDE(width_mm, height_mm)
 
 
-def inside_round(diameter_mm: Figure) -> Figure:
-    """Inside section of a conduit, mm2."""
-    return INSIDE_ROUND(diameter_mm)
-
-
-def allowed_area(inside_mm2: Figure, share: Figure) -> Figure:
-    """Area that cables may take together, mm2: a share of the inside section (45 % by practice; code pack)."""
-    return ALLOWED(share, inside_mm2)
-
-
-def fill_by_area(areas: Sequence[Figure], inside_mm2: Figure) -> Figure:
-    """Area of the cables in % of the inside section; to be held against the share allowed."""
-    return FILL_AREA(total(areas, "A", "sum of the cables' areas"), inside_mm2)
-
-
 @dataclass(frozen=True, slots=True)
 class Laid:
     """A circuit in a section.
 
     id        its seat
-    load_a    current it must be able to carry: rated current of its device (conductors.grouped_current)
+    load_a    current it must be able to carry: rated current of its device
     it_a      its tabulated rating by the method of the section
     factors   its other rating factors; any grouping factor in it is replaced by the section's
-    counts    number of circuits it counts for: parallel cables each count, 0 if it has left the group
-    takes     term or area of its cables (unit as `room`), None: not known
+    takes     area of its cables (unit as `room`), None: not known
     """
 
     id: str
     load_a: Figure
     it_a: Figure
     factors: Factors = NO_FACTORS
-    counts: int = 1
     takes: Figure | None = None
 
 
@@ -96,31 +58,30 @@ class Section:
     """A containment section.
 
     grouping   number of circuits -> grouping factor Cg; raises OutsideTable beyond its table
-    room       what its cables may take together, in terms ("") or mm2; None: not limited or not known
-    spare      circuits' worth of spare cables that lie there; they count as loaded
+    room       what its cables may take together, mm2; None: not limited
     """
 
     id: str
     circuits: tuple[Laid, ...]
     grouping: Callable[[int], Figure]
     room: Figure | None = None
-    spare: int = 0
 
 
-Limit = Literal["rating", "fill", "table", "none"]
+Limit = Literal["rating", "fill", "fill not known", "table", "none"]
 
 
 @dataclass(frozen=True, slots=True)
 class Ledger:
     """What a section holds and what it can still take.
 
-    count      circuits that count as loaded (with spare cables)
+    count      circuits, all of which count as loaded
     factor     grouping factor for that number; None: beyond the table
     iz_a       rating of each circuit in this group, by id; empty beyond the table
-    taken      terms or area taken, None where a cable's size is not known
+    taken      area taken, None where a cable's size is not known
     failing    ids of circuits whose rating is below their current now
     more       further circuits that may join, as a figure
-    limit      what stops the next one: an existing circuit's rating, the fill, the end of the grouping table, nothing
+    limit      what stops the next one: an existing circuit's rating, the fill, a fill that is not known, the end of the
+               grouping table, nothing
     first      id of the circuit that would fail first, if it is a rating
     """
 
@@ -135,17 +96,17 @@ class Ledger:
     first: str | None
 
 
-def ledger(section: Section, newcomer: Figure | None = None) -> Ledger:
+def ledger(section: Section) -> Ledger:
     """Account of a section.
 
-    newcomer  term or area that a further circuit would take; None: the largest of those that lie there
-    A section in which a circuit fails already has room for none.
+    A further circuit is taken to be as large as the largest of those that lie there. A section in which a circuit fails
+    already has room for none; one whose fill is not known has room for none that is known.
     """
-    count = sum(c.counts for c in section.circuits) + section.spare
+    count = len(section.circuits)
     sizes = [c.takes for c in section.circuits]
     known = [s for s in sizes if s is not None]
     taken = total(known, "T", "sum of what the cables take") if known and len(known) == len(sizes) else None
-    size = newcomer if newcomer is not None else max(known, default=None)
+    size = max(known, default=None)
     factor = _factor(section, max(1, count))
     iz = {} if factor is None else _ratings(section, factor)
     failing = tuple(c.id for c in section.circuits if c.id in iz and iz[c.id] < c.load_a)
@@ -162,6 +123,7 @@ def ledger(section: Section, newcomer: Figure | None = None) -> Ledger:
 _WORDS: Final[dict[Limit, str]] = {
     "rating": "an existing circuit's rating falls below its current",
     "fill": "the containment is full",
+    "fill not known": "the fill is not known",
     "table": "the grouping table ends",
     "none": "the count was given up",
 }
@@ -174,6 +136,8 @@ def _more(
         return 0, "table", None
     if failing:
         return 0, "rating", failing[0]
+    if section.room is not None and (taken is None or size is None):
+        return 0, "fill not known", None
     for extra in range(1, CAP + 1):
         if section.room is not None and taken is not None and size is not None and taken + extra * size > section.room:
             return extra - 1, "fill", None
@@ -196,8 +160,3 @@ def _factor(section: Section, circuits: int) -> Figure | None:
 
 def _ratings(section: Section, factor: Figure) -> dict[str, Figure]:
     return {c.id: installed_rating(c.it_a, replace(c.factors, cg=factor)) for c in section.circuits}
-
-
-def joined(section: Section, newcomer: Laid) -> Section:
-    """The section with one circuit more: judge both ledgers to see which untouched circuits would fail."""
-    return replace(section, circuits=(*section.circuits, newcomer))

@@ -7,9 +7,8 @@ a source says otherwise. Valid for steady r.m.s. values and, three-phase, balanc
 
 from __future__ import annotations
 
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
-from relet.electrical.phasors import Phasor, current_at, displacement, reversed_
 from relet.working import Figure, Formula
 
 POWER: Final = "definition of active power"
@@ -24,11 +23,6 @@ OF_KVA: Final = {
     "single": Formula("Ib = 1000 * S / U0", "A", S="kVA", U0="V", source=APPARENT),
     "two lines": Formula("Ib = 1000 * S / U", "A", S="kVA", U="V", source=APPARENT),
     "three": Formula("Ib = 1000 * S / (sqrt(3) * U)", "A", S="kVA", U="V", source=APPARENT),
-}
-KVA: Final = {
-    "single": Formula("S = U0 * I / 1000", "kVA", U0="V", I="A", source=APPARENT),
-    "two lines": Formula("S = U * I / 1000", "kVA", U="V", I="A", source=APPARENT),
-    "three": Formula("S = sqrt(3) * U * I / 1000", "kVA", U="V", I="A", source=APPARENT),
 }
 WATT: Final = {
     "single": Formula("P = U0 * I * pf", "W", U0="V", I="A", pf="", source=POWER),
@@ -45,10 +39,6 @@ EFFECTIVE_IDLE = Formula(
     "I1eff = sqrt(I1max ** 2 * X / 100 + I0 ** 2 * (1 - X / 100))", "A", I1max="A", X="%", I0="A",
     source="IEC 60974-1: r.m.s. value over the duty cycle with idle current",
 )  # fmt: skip
-AT_LOW = Formula(
-    "Ilow = Ib * Un / Ulow", "A", Ib="A", Un="V", Ulow="V", source="constant power: current against voltage"
-)
-AT_HIGH = Formula("Ihigh = Ib * Uhigh / Un", "A", Ib="A", Uhigh="V", Un="V", source="constant resistance: Ohm's law")
 KVAR = Formula(
     "Q = P * (sqrt(1 - pf1 ** 2) / pf1 - sqrt(1 - pf2 ** 2) / pf2)", "kvar", P="kW", pf1="", pf2="",
     source="reactive power P tan phi before and after",
@@ -56,39 +46,6 @@ KVAR = Formula(
 KVAR_PHASE = Formula("Qphase = Q / 3", "kvar", Q="kvar", source="three equal phases")
 
 Connection = Literal["single", "two lines", "three"]
-
-
-class TwoLines(NamedTuple):
-    """What a load between two lines puts into each of them: the same current there and back, at the angle of the
-    voltage between the lines."""
-
-    first: Phasor
-    second: Phasor
-
-
-def single_phase(power_w: Figure, u0_v: Figure, pf: Figure) -> Figure:
-    """Ib = P / (U0 pf) of a load between line and neutral."""
-    return SINGLE(power_w, u0_v, pf)
-
-
-def three_phase(power_w: Figure, u_v: Figure, pf: Figure) -> Figure:
-    """Ib = P / (sqrt3 U pf) of a balanced three-phase load."""
-    return THREE(power_w, u_v, pf)
-
-
-def two_lines(power_w: Figure, u_v: Figure, pf: Figure) -> Figure:
-    """Ib = P / (U pf) of a load between two lines (some welders); for its angle see between_lines()."""
-    return TWO_LINES(power_w, u_v, pf)
-
-
-def between_lines(current_a: Figure, pf: Figure, first: str, second: str, *, leading: bool = False) -> TwoLines:
-    """Currents that a load between two lines puts into them, as phasors of the symmetrical supply.
-
-    first, second  "L1", "L2" or "L3", different
-    raises         KeyError for other lines
-    """
-    out = current_at(current_a, displacement(pf, leading=leading), f"{first}-{second}")
-    return TwoLines(out, reversed_(out))
 
 
 def input_power(shaft_kw: Figure, efficiency: Figure) -> Figure:
@@ -104,11 +61,6 @@ def as_share(percent: Figure) -> Figure:
 def of_kva(kva: Figure, voltage_v: Figure, connection: Connection = "three") -> Figure:
     """Line current of an apparent power in kVA: at U0 single-phase, at U between two lines or three-phase."""
     return OF_KVA[connection](kva, voltage_v)
-
-
-def apparent_kva(current_a: Figure, voltage_v: Figure, connection: Connection = "three") -> Figure:
-    """Apparent power in kVA of a line current: at U0 single-phase, at U between two lines or three-phase."""
-    return KVA[connection](voltage_v, current_a)
 
 
 def active_w(current_a: Figure, voltage_v: Figure, pf: Figure, connection: Connection = "three") -> Figure:
@@ -174,16 +126,6 @@ def effective_current(i1max_a: Figure, duty_percent: Figure, idle_a: Figure | No
     if idle_a is None:
         return EFFECTIVE(i1max_a, duty_percent)
     return EFFECTIVE_IDLE(i1max_a, duty_percent, idle_a)
-
-
-def at_low_voltage(ib_a: Figure, nominal_v: Figure, low_v: Figure) -> Figure:
-    """Current of a constant-power load (drive, motor at fixed torque) at the lowest supply voltage. Information."""
-    return AT_LOW(ib_a, nominal_v, low_v)
-
-
-def at_high_voltage(ib_a: Figure, nominal_v: Figure, high_v: Figure) -> Figure:
-    """Current of a resistive load at the highest supply voltage. Information."""
-    return AT_HIGH(ib_a, high_v, nominal_v)
 
 
 def correction_kvar(power_kw: Figure, pf_now: Figure, pf_wanted: Figure) -> Figure:

@@ -8,7 +8,6 @@ in (a) to (c), never below the phasor sum.
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -53,10 +52,6 @@ DIVERSITY: Final = {
 }
 MEAN_POWER = Formula("Pmean = E / t", "kW", E="kWh", t="h", source="mean power over a time")
 LOAD_FACTOR = Formula("LF = 100 * Pmean / Pmax", "%", Pmean="kW", Pmax="kW", source="mean power over greatest power")
-SUPPLY_KVA = Formula(
-    "S = U0 * (I1 + I2 + I3) / 1000", "kVA", U0="V", I1="A", I2="A", I3="A",
-    source="arithmetic sum of the apparent powers of three lines",
-)  # fmt: skip
 
 # ---------- (a) allowances by class of load ----------
 
@@ -166,21 +161,17 @@ def by_chance(loads: Sequence[Load], share: Figure, *, together: Groups = (), ex
 
 # ---------- (d) the cases that bite ----------
 
-_MOST_CHOICES: Final = 4096
 
-
-def coincident(loads: Sequence[Load], *, interlocked: Groups = (), case: str = "coincident") -> LineCurrents:
+def coincident(loads: Sequence[Load], *, case: str = "coincident") -> LineCurrents:
     """Everything that the case names on together, motors as they then run, the largest start last.
 
-    loads        what takes part, each with the current it then draws
-    interlocked  groups of ids of which something built lets at most one run; the worst choice is taken for each
-                 line. A habit ("never together") excludes nothing and does not belong here.
+    loads  what takes part, each with the current it then draws; one that something built keeps off does not take part.
+           A habit ("never together") excludes nothing.
     For each line and the neutral apart: the start is the one that gives most there, and a load that would cancel
     others is left off (balance.longest_sum), so one load more never lowers a figure. Each figure names what it
-    counted. More than 4096 choices of interlocked loads: the last groups count as if nothing were built (never low).
+    counted.
     """
-    may_start = np.array([x.start_a is not None for x in loads], bool)
-    return _case(loads, may_start, _choices(loads, interlocked), case)
+    return _case(loads, np.array([x.start_a is not None for x in loads], bool), case)
 
 
 def restart(loads: Sequence[Load], *, stays_off: Iterable[str] = (), case: str = "restart after loss") -> LineCurrents:
@@ -194,52 +185,30 @@ def restart(loads: Sequence[Load], *, stays_off: Iterable[str] = (), case: str =
         for x in loads
         if x.id not in held
     ]
-    return _case(back, np.zeros(len(back), bool), np.ones((1, len(back)), bool), case)
+    return _case(back, np.zeros(len(back), bool), case)
 
 
-def _case(loads: Sequence[Load], may_start: NDArray[np.bool_], choices: NDArray[np.bool_], case: str) -> LineCurrents:
-    """Each conductor at its worst over the choices (rows: what may be on together)."""
+def _case(loads: Sequence[Load], may_start: NDArray[np.bool_], case: str) -> LineCurrents:
+    """Each conductor at its worst over what may be on."""
     running = np.array([_conductors(drawn(x)) for x in loads], complex).reshape(-1, 4)
     starting = np.array([_conductors(drawn(x, starting=True)) for x in loads], complex).reshape(-1, 4)
-    third = np.array([drawn(x).third for x in loads])
+    third = sum(drawn(x).third for x in loads)
     figures = []
     for c, where in enumerate((*LINES, "neutral with third harmonics")):
-        worst, counted, start = -1.0, [], None
-        for row in choices:
-            longest = longest_sum(running[row, c], starting[row, c], may_start[row])
-            value = longest.length if c < 3 else math.hypot(longest.length, float(third[row].sum()))
-            if value > worst:
-                present = [x for x, there in zip(loads, row) if there]
-                worst, start = value, None if longest.start is None else present[longest.start].id
-                counted = [x for x, on in zip(present, longest.on) if on or (c == 3 and x.third_percent is not None)]
+        longest = longest_sum(running[:, c], starting[:, c], may_start)
+        value = longest.length if c < 3 else math.hypot(longest.length, third)
+        start = None if longest.start is None else loads[longest.start].id
+        counted = [x for x, on in zip(loads, longest.on) if on or (c == 3 and x.third_percent is not None)]
         names = ", ".join(f"{x.id} (starting)" if x.id == start else x.id for x in counted) or "nothing"
         how = f"phasor sum, {case}, {where}: {names}"
         name = f"I{c + 1}" if c < 3 else "IN"
-        figures.append(solved(worst, "A", how, 0.0, given_by(counted, starting=start), name=name))
+        figures.append(solved(value, "A", how, 0.0, given_by(counted, starting=start), name=name))
     return LineCurrents((figures[0], figures[1], figures[2]), figures[3], case, tuple(x.id for x in loads))
 
 
 def _conductors(d: Drawn) -> tuple[complex, ...]:
     """Fundamental in L1, L2, L3 and neutral."""
     return (*d.lines, sum(d.lines, 0j))
-
-
-def _choices(loads: Sequence[Load], interlocked: Groups) -> NDArray[np.bool_]:
-    """(choices, loads): True where a load may be on. At most one of each interlocked group; what is free may."""
-    place = {x.id: k for k, x in enumerate(loads)}
-    groups = [[place[m] for m in g if m in place] for g in interlocked]
-    groups = [g for g in groups if len(g) > 1]
-    while groups and math.prod(len(g) for g in groups) > _MOST_CHOICES:
-        groups.pop()
-    rows = []
-    for keep in itertools.product(*groups):
-        row = np.ones(len(loads), bool)
-        for group in groups:
-            row[group] = False
-        for one in keep:
-            row[one] = all(one not in g or one == k for g, k in zip(groups, keep))
-        rows.append(row)
-    return np.array(rows)
 
 
 # ---------- together ----------
@@ -250,11 +219,6 @@ def worst_of(demands: Mapping[str, Figure]) -> Figure:
     names = list(demands)
     worst = max(names, key=lambda k: demands[k])
     return choose(demands.values(), max, f"worst of {', '.join(names)}: {worst}", name="D")
-
-
-def supply_kva(u0_v: Figure, i1_a: Figure, i2_a: Figure, i3_a: Figure) -> Figure:
-    """Apparent power of a supply, kVA: U0 times the sum of its line currents."""
-    return SUPPLY_KVA(u0_v, i1_a, i2_a, i3_a)
 
 
 def _nothing(line: str) -> Figure:

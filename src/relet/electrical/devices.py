@@ -1,18 +1,16 @@
 """Bands of the devices that the trade fits, built from published gates (see bands).
 
 Breakers to EN 60898-1 and the overcurrent part of RCBOs; gG fuses to IEC 60269; residual current devices to IEC 61008-1
-and 61009-1; breakers with settings to EN 60947-2 (settings and tolerances from their maker).
+and 61009-1.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from relet.electrical.bands import (
     CURRENT_OF_ENERGY,
-    LESS,
-    MORE,
+    DRAWN_BACK,
     OF_IDN,
     OF_RATED,
     SECONDS,
@@ -73,7 +71,8 @@ def fuse_gg(
 ) -> Band:
     """A gG fuse-link. instant_low_a and instant_high_a are its gates at 0.1 s: it has no instantaneous release.
 
-    conventional, gates, energy  None: the standard's; where it holds no I2t, that of the 0.1 s gate bounds it
+    conventional, gates, energy  None: the standard's; where it holds no I2t, that of the 0.1 s gate bounds it.
+                                 A current printed for 0.4 s is a gate where it lies above the line beside it
     raises                       OutsideTable: a rating that is not listed
     source                       IEC 60269-1, IEC 60269-2
     """
@@ -87,6 +86,10 @@ def fuse_gg(
     )
     trips = OF_RATED(c.trips, in_a)
     slow = [Gate(trips, SECONDS(c.time), True), Gate(g.imax_5s, long_max, True), Gate(g.imax_0p1s, short, True)]
+    if g.printed_0p4s is not None:
+        between = constant("iec60269", "time of the printed current", "s", "t")
+        if g.printed_0p4s > DRAWN_BACK(between, g.imax_5s, long_max, g.imax_0p1s, short):
+            slow.insert(2, Gate(g.printed_0p4s, between, True))
     fast = [Gate(g.imin_10s, long_min), Gate(g.imin_0p1s, short)]
     if (e := _fuse_energy(in_a) if energy is None else energy) is not None:
         most = [e.selective_operating_max, *([e.prearc_max] if e.prearc_max is not None else [])]
@@ -142,42 +145,3 @@ def residual(idn_ma: Figure, delay: str = "general") -> Band:
         holds,
         slow[-1].current,
     )
-
-
-class Pickup(NamedTuple):
-    """A release that picks up at a multiple of the setting, with its tolerance, and opens between two times, s."""
-
-    multiple: Figure
-    tolerance: Figure
-    least_s: Figure | None
-    most_s: Figure
-
-
-def adjustable(
-    set_a: Figure, holds: Figure, trips: Figure, conventional_s: Figure, instantaneous: Pickup,
-    *, thermal: Sequence[tuple[Figure, Figure]] = (), short_time: Pickup | None = None,
-    energies: Sequence[LetThrough] = (),
-) -> Band:  # fmt: skip
-    """A breaker with settings to EN 60947-2, as its maker declares it.
-
-    set_a           current Ir that the overload release is set to; all multiples are of it
-    holds, trips    conventional multiples, with conventional_s
-    thermal         further points of the slow thermal edge: multiple and longest time
-    short_time      release with a delay, below the instantaneous one
-    energies        let-through by prospective current
-    """
-    slow = [Gate(OF_RATED(trips, set_a), conventional_s, True)]
-    slow.extend(Gate(OF_RATED(m, set_a), t, True) for m, t in thermal)
-    fast: list[Gate] = []
-    low = LESS(instantaneous.multiple, set_a, instantaneous.tolerance)
-    if short_time is not None:
-        slow.append(Gate(MORE(short_time.multiple, set_a, short_time.tolerance), short_time.most_s))
-        if short_time.least_s is not None:
-            fast.append(Gate(low, short_time.least_s))
-    high = MORE(instantaneous.multiple, set_a, instantaneous.tolerance)
-    slow.append(Gate(high, instantaneous.most_s))
-    band = Band(
-        "adjustable breaker", tuple(slow), tuple(fast), "held",
-        holds_a=OF_RATED(holds, set_a), trips_a=slow[0].current, instant_low_a=low, instant_high_a=high,
-    )  # fmt: skip
-    return band.with_energies(energies)

@@ -10,11 +10,10 @@ line-neutral source, one line alone with the three-phase source (per phase). Vol
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import NamedTuple
 
 from relet.electrical.constants import constant
-from relet.electrical.impedance import ANGLE, MAGNITUDE, Impedance, scaled, total
+from relet.electrical.impedance import ANGLE, MAGNITUDE, Impedance, scaled
 from relet.working import Figure, Formula, choose
 
 IEC60909 = "IEC 60909-0"
@@ -25,19 +24,7 @@ EMF_OF_LINES = Formula("U = c * Un / sqrt(3)", "V", c="", Un="V", source=f"volta
 Z_OF_CURRENT = Formula(
     "Z = U / (1000 * Ik)", "ohm", U="V", Ik="kA", source="a fault current as it was read or declared"
 )
-LOWER = Formula(
-    "low = max(0, m * (1 - u) - d)",
-    "ohm",
-    m="ohm",
-    u="",
-    d="ohm",
-    source="uncertainty and resolution of the instrument",
-)
-UPPER = Formula("high = m * (1 + u) + d", "ohm", m="ohm", u="", d="ohm", source=LOWER.source)
-LOWER_KA = Formula("low = max(0, m * (1 - u) - d)", "kA", m="kA", u="", d="kA", source=LOWER.source)
-UPPER_KA = Formula("high = m * (1 + u) + d", "kA", m="kA", u="", d="kA", source=LOWER.source)
 PER_PHASE = Formula("Z = Zln / F", "ohm", Zln="ohm", F="", source="three-phase out of a line-neutral source")
-THREE_OF_ONE = Formula("Ik3 = F * Ik1", "kA", F="", Ik1="kA", source="three-phase out of a line-neutral reading")
 NEAREST = Formula(
     "a = min(max(p, low), high)", "deg", p="deg", low="deg", high="deg",
     source="angle of the source nearest to that of the path: greatest total impedance",
@@ -72,7 +59,6 @@ KAPPA = Formula(
     "kappa = a + b * exp(-n * R / X)", "", a="", b="", n="", R="ohm", X="ohm", source=f"{IEC60909} 4.3.1 (peak factor)"
 )
 PEAK = Formula("ip = kappa * sqrt(2) * Ik", "kA", kappa="", Ik="kA", source=f"{IEC60909} 4.3.1")
-MOTOR = Formula("Ikm = m * Ir", "A", m="", Ir="A", source=f"{IEC60909}: locked-rotor current of the motors fed there")
 
 # ---------- disconnection ----------
 LOOP_LIMIT = Formula(
@@ -83,10 +69,6 @@ LOOP_LIMIT = Formula(
     Ia="A",
     source="BS 7671 411.4.4, IEC 60364-4-41 411.4.4 (from memory)",
 )
-BONDING_LIMIT = Formula(
-    "Rmax = UL / Ia", "ohm", UL="V", Ia="A", source="BS 7671 415.2.2 (from memory): supplementary bonding"
-)
-SCREENED = Formula("Zlook = F * Zsmax", "ohm", F="", Zsmax="ohm", source="quick screen for a reading at ambient")
 
 
 class Source(NamedTuple):
@@ -117,13 +99,6 @@ class Fault(NamedTuple):
         return IN_KA(self.current_a)
 
 
-class Range(NamedTuple):
-    """A reading with its instrument's uncertainty."""
-
-    low: Figure
-    high: Figure
-
-
 def emf(c: Figure, u0_v: Figure) -> Figure:
     """Driving voltage c U0 of a line-to-neutral voltage."""
     return EMF(c, u0_v)
@@ -132,13 +107,6 @@ def emf(c: Figure, u0_v: Figure) -> Figure:
 def emf_of_lines(c: Figure, un_v: Figure) -> Figure:
     """Driving voltage c Un / sqrt3 of a voltage between lines."""
     return EMF_OF_LINES(c, un_v)
-
-
-def widened(reading: Figure, relative: Figure, resolution: Figure) -> Range:
-    """A reading in ohm or kA with its instrument's relative uncertainty and resolution on both sides (not below 0)."""
-    if reading.unit == "kA":
-        return Range(LOWER_KA(reading, relative, resolution), UPPER_KA(reading, relative, resolution))
-    return Range(LOWER(reading, relative, resolution), UPPER(reading, relative, resolution))
 
 
 def source_of_impedance(low_ohm: Figure, high_ohm: Figure, emf_v: Figure, low_deg: Figure, high_deg: Figure) -> Source:
@@ -169,12 +137,6 @@ def three_phase_of(line_neutral: Source, factor: Figure | None = None) -> Source
     f = factor if factor is not None else _constant("three-phase over line-neutral current", "F")
     low, high = PER_PHASE(line_neutral.low_ohm, f), PER_PHASE(line_neutral.high_ohm, f)
     return line_neutral._replace(low_ohm=low, high_ohm=high)
-
-
-def three_phase_ka(line_neutral_ka: Figure, factor: Figure | None = None) -> Figure:
-    """Three-phase fault current out of a line-neutral one, until it is measured."""
-    return THREE_OF_ONE(factor if factor is not None else _constant("three-phase over line-neutral current", "F"),
-                        line_neutral_ka)  # fmt: skip
 
 
 def transformer(sr_kva: Figure, ur_v: Figure, uk_percent: Figure, resistive: Figure) -> Impedance:
@@ -240,15 +202,6 @@ def peak_ka(fault: Fault) -> Figure:
     return PEAK(peak_factor(fault.total), fault.current_ka)
 
 
-def greatest_peak_ka(source: Source, path: Impedance) -> Figure:
-    """Greatest peak over a range of the source's angle: the greatest current with the peak factor of the upper end.
-
-    A bound: the two need not occur together.
-    """
-    inductive = _with(source.low_ohm, source.angle_high, path)
-    return PEAK(peak_factor(inductive), greatest_fault(source, path).current_ka)
-
-
 def peak_factor(z: Impedance) -> Figure:
     """kappa of IEC 60909-0 from R/X; without reactance its constant term alone."""
     a, b, n = (
@@ -258,34 +211,9 @@ def peak_factor(z: Impedance) -> Figure:
     return KAPPA(a, b, n, z.r, z.x) if z.x > 0 else a
 
 
-def motor_contribution(rated_a: Figure, multiple: Figure) -> Figure:
-    """What running motors add to a three-phase fault at their board: rated current times locked-rotor multiple."""
-    return MOTOR(multiple, rated_a)
-
-
-def with_other_sources(currents_a: Sequence[Figure]) -> Figure:
-    """Fault currents of several sources and motors, added without regard to their angles: never too small."""
-    return total(list(currents_a), "I", "sum of magnitudes, on the safe side")
-
-
 def loop_limit(c_min: Figure, u0_v: Figure, ia_a: Figure) -> Figure:
     """Greatest loop impedance for a device that needs ia_a to open in time: Cmin U0 / Ia."""
     return LOOP_LIMIT(c_min, u0_v, ia_a)
-
-
-def screened_limit(zs_max_ohm: Figure, share: Figure) -> Figure:
-    """The quick screen for a reading at ambient: above it look closer, it is no limit."""
-    return SCREENED(share, zs_max_ohm)
-
-
-def earth_fault_a(c_min: Figure, u0_v: Figure, zs_ohm: Figure) -> Figure:
-    """Earth fault current through a loop impedance that is known as one figure: Cmin U0 / Zs."""
-    return LEAST(c_min, u0_v, zs_ohm)
-
-
-def bonding_limit(touch_v: Figure, ia_a: Figure) -> Figure:
-    """Greatest resistance of supplementary bonding where the device needs ia_a to open within 5 s: UL / Ia."""
-    return BONDING_LIMIT(touch_v, ia_a)
 
 
 def _with(magnitude: Figure, angle: Figure, path: Impedance) -> Impedance:

@@ -252,19 +252,9 @@ def voltage(s: Solution, node: int, line: int, given: Iterable[Figure]) -> Figur
     return solved(abs(s.u_v[node, line]), "V", METHOD, s.residual, given, name=f"U{line + 1}")
 
 
-def pair_voltage(s: Solution, node: int, line: int, given: Iterable[Figure]) -> Figure:
-    """Magnitude in V of the voltage between a line and the next as a figure."""
-    return solved(abs(s.pair_v[node, line]), "V", METHOD, s.residual, given, name=f"U{line + 1}{(line + 1) % 3 + 1}")
-
-
 def line_current(s: Solution, branch: int, line: int, given: Iterable[Figure]) -> Figure:
     """Magnitude in A of the current in one line of a branch as a figure."""
     return solved(abs(s.line_a[branch, line]), "A", METHOD, s.residual, given, name=f"I{line + 1}")
-
-
-def neutral_current(s: Solution, branch: int, given: Iterable[Figure]) -> Figure:
-    """Magnitude in A of the current in the neutral of a branch as a figure."""
-    return solved(abs(s.neutral_a[branch]), "A", METHOD, s.residual, given, name="IN")
 
 
 def loss(s: Solution, given: Iterable[Figure]) -> Figure:

@@ -33,14 +33,10 @@ POLAR_RE: Final = {u: Formula("re = m * cos_deg(a)", u, m=u, a="deg", source=_TH
 POLAR_IM: Final = {u: Formula("im = m * sin_deg(a)", u, m=u, a="deg", source=_THEORY) for u in ("A", "V")}
 MAGNITUDE: Final = {u: Formula("m = hypot(re, im)", u, re=u, im=u, source=_THEORY) for u in ("A", "V")}
 ANGLE: Final = {u: Formula("a = atan2_deg(im, re)", "deg", im=u, re=u, source=_THEORY) for u in ("A", "V")}
-REVERSED: Final = {u: Formula("back = -there", u, there=u, source="the same current on its way back") for u in "A"}
 DROP_RE = Formula("Ure = Ire * R - Iim * X", "V", Ire="A", R="ohm", Iim="A", X="ohm", source="real part of I (R + jX)")
 DROP_IM = Formula(
     "Uim = Ire * X + Iim * R", "V", Ire="A", X="ohm", Iim="A", R="ohm", source="imaginary part of I (R + jX)"
 )
-Z_OF = Formula("Z = U / I", "ohm", U="V", I="A", source="Ohm's law")
-R_OF = Formula("R = Z * cos_deg(phi)", "ohm", Z="ohm", phi="deg", source="impedance from magnitude and angle")
-X_OF = Formula("X = Z * sin_deg(phi)", "ohm", Z="ohm", phi="deg", source="impedance from magnitude and angle")
 
 
 class Phasor(NamedTuple):
@@ -93,17 +89,6 @@ def added(symbol: str, phasors: Sequence[Phasor]) -> Phasor:
     )
 
 
-def reversed_(p: Phasor) -> Phasor:
-    """The current seen from its other end."""
-    return Phasor(REVERSED["A"](p.re), REVERSED["A"](p.im))
-
-
 def drop(current: Phasor, z: Impedance) -> Phasor:
     """Voltage along an impedance, V: I (R + jX)."""
     return Phasor(DROP_RE(current.re, z.r, current.im, z.x), DROP_IM(current.re, z.x, current.im, z.r))
-
-
-def impedance_of(voltage_v: Figure, current_a: Figure, phi: Figure) -> Impedance:
-    """What draws this current, displaced by phi, at this voltage: Z = U / I split by its angle."""
-    z = Z_OF(voltage_v, current_a)
-    return Impedance(R_OF(z, phi), X_OF(z, phi))

@@ -31,7 +31,8 @@ class Topology:
     """The feeding tree of one installation in one use.
 
     parent   element -> the element that feeds it
-    orphans  elements whose feed is not known (a run from an unknown device, an assembly that no run reaches)
+    orphans  elements whose feed is not known (a run from an unknown device, an assembly that no run reaches, a second
+             board that no run reaches)
     loops    elements that feed themselves; a reader refuses them, so this is empty for a read file
     """
 
@@ -120,8 +121,7 @@ def topology(installation: Installation, use: Use | None) -> Topology:
     for seat in i.taps:
         parent[seat] = Seat(seat.split("/tap/", 1)[0])
     for seat, board in i.boards.items():
-        feed = board.fed_by or run_to.get(seat) or ORIGIN
-        _busbar(i, parent, seat, feed)
+        _busbar(i, parent, seat, board.fed_by or run_to.get(seat))
     for seat in i.assemblies:
         if seat in run_to:
             _busbar(i, parent, seat, run_to[seat])
@@ -144,6 +144,7 @@ def topology(installation: Installation, use: Use | None) -> Topology:
         for machine, seat in use.plugged.items():
             if seat in i.outlets:
                 parent[machine_seat(machine)] = seat
+    _root(i, parent, run_to)
     known = {*i.runs, *i.taps, *i.boards, *i.assemblies, *i.devices, *i.outlets, *(Seat(k) for k in i.loads)}
     loops = tuple(sorted(s for s in known if _circular(parent, s)))
     orphans = tuple(sorted(s for s in known if s not in parent and s not in loops))
@@ -158,6 +159,25 @@ def _busbar(i: Installation, parent: dict[Seat, Seat], seat: Seat, feed: Seat | 
             parent[incomer] = feed
     elif feed is not None:
         parent[seat] = feed
+
+
+def _root(i: Installation, parent: dict[Seat, Seat], run_to: dict[Seat, Seat]) -> None:
+    """The one board that nothing is said to feed stands at the origin, unless another board already does.
+
+    Of several such boards nobody knows which one it is: all of them stay without a feed.
+    """
+    unfed = [s for s, board in i.boards.items() if board.fed_by is None and s not in run_to]
+    if len(unfed) == 1 and not any(_above(parent, s) == ORIGIN for s in i.boards):
+        _busbar(i, parent, unfed[0], ORIGIN)
+
+
+def _above(parent: dict[Seat, Seat], seat: Seat) -> Seat:
+    """The first element of the way to `seat`; any element of a loop."""
+    seen = {seat}
+    while (up := parent.get(seat)) is not None and up not in seen:
+        seen.add(up)
+        seat = up
+    return seat
 
 
 def _circular(parent: dict[Seat, Seat], seat: Seat) -> bool:

@@ -49,8 +49,9 @@ def check_pieces(s: Sections, code: Code | None, mistakes: Mistakes) -> None:
         elif outlet.behind.split("/")[0] != seat.split("/")[0]:
             mistakes.note((*where, "behind"), f"{outlet.behind} sits elsewhere; only a run leads from there to here.")
     for _, board, where in s.mine("boards"):
-        if board.fed_by is not None and board.fed_by not in runs:
-            mistakes.note((*where, "fed_by"), _nothing(board.fed_by, "Allowed: a run."), board.fed_by, runs)
+        if board.fed_by is not None and board.fed_by not in (ORIGIN, *runs):
+            more = 'Allowed: a run or "origin".'
+            mistakes.note((*where, "fed_by"), _nothing(board.fed_by, more), board.fed_by, {ORIGIN, *runs})
     for _, group, where in s.mine("off_groups"):
         for outlet in group.outlets:
             if outlet not in outlets:

@@ -50,7 +50,8 @@ class Piece(Value, frozen=True, kw_only=True):
 
 class Board(Piece, frozen=True, kw_only=True):
     """A distribution board. `ways` counts ways across all phases; a single-phase device sits at way.phase.
-    Its incomer is the device at "<seat>/incomer". fed_by: run that feeds it, None for the board at the origin."""
+    Its incomer is the device at "<seat>/incomer". fed_by: run that feeds it, or "origin"; None: a run says so,
+    or it is the only board that nothing is said to feed, and stands at the origin."""
 
     at_m: Point
     height_m: float

@@ -11,13 +11,13 @@ Appendix 4), "IEC_PVC" and "IEC_XLPE" (IEC 60364-5-52 Annex B). `loading` is "1p
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final, Literal, NamedTuple
 
 from relet.errors import OutsideTable
 from relet.tables.core import Cell, Row, table
 from relet.working import Figure, choose
 
-Loading = Literal["1ph", "3ph"]
 SizeOn = Literal["line", "neutral"]
 
 
@@ -27,13 +27,6 @@ class VoltDrop(NamedTuple):
     r: Figure | None
     x: Figure | None
     z: Figure
-
-
-class Impedance(NamedTuple):
-    """Resistance at the table's conductor temperature, and 50 Hz reactance, mohm/m of one conductor."""
-
-    r: Figure
-    x: Figure
 
 
 class Armour(NamedTuple):
@@ -75,17 +68,6 @@ def sizes(cable_table: str, method: str, loading: str) -> tuple[float, ...]:
     return tuple(sorted({size for r in rows if (size := r.number("csa_mm2")) is not None}))
 
 
-def methods(cable_table: str) -> tuple[str, ...]:
-    """Reference methods that a table of ratings knows."""
-    return tuple(dict.fromkeys(r.text("method") for r in table(f"ccc_{cable_table}").rows))
-
-
-def arrangements(cable_table: str, method: str, loading: str) -> tuple[str, ...]:
-    """Arrangements of cables that the table tells apart within a method."""
-    rows = table(f"ccc_{cable_table}").some(method=method, loading=loading)
-    return tuple(dict.fromkeys(r.text("arrangement") for r in rows))
-
-
 # ---------- volt drop ----------
 
 
@@ -107,24 +89,6 @@ def volt_drop(
         row.maybe("r_mV_per_A_m", "mV/A/m", given, name="r"),
         row.maybe("x_mV_per_A_m", "mV/A/m", given, name="x"),
         row.figure("z_mV_per_A_m", "mV/A/m", given, name="z"),
-    )
-
-
-def reactance(
-    cable_table: str, method: str, loading: str, csa_mm2: float, *, arrangement: str | None = None
-) -> Impedance:
-    """Resistance (hot) and reactance of one conductor, mohm/m, from 25 mm2, worked out from the volt drop tables.
-
-    Holds for 4D1, 4D2 (and 4D4, the same figures), 4E1 and 4E4 (and 4E2). Where the method knows several arrangements
-    and none is named, the one with the largest reactance is taken. For smaller sizes see typical_reactance().
-    raises  OutsideTable
-    """
-    name = {"4D4B": "4D2B", "4E2B": "4E4B"}.get(_drop_name(cable_table), _drop_name(cable_table))
-    rows = table("reactance_derived").some(from_table=name, loading=loading, csa_mm2=csa_mm2)
-    row = max(_serving("reactance_derived", rows, method, arrangement), key=lambda r: r.number("x_mohm_per_m") or 0.0)
-    given = (csa_mm2,)
-    return Impedance(
-        row.figure("r_mohm_per_m", "mohm/m", given, name="r"), row.figure("x_mohm_per_m", "mohm/m", given, name="x")
     )
 
 
@@ -179,7 +143,7 @@ def grouping_factor(arrangement: str, circuits: float) -> Figure:
     """Factor Cg for circuits (or multicore cables) that lie together; between two rows the next larger count.
 
     arrangement  "bunched" (also enclosed), "wall", "ceiling", "perforated tray", "ladder", "clipped spaced",
-                 "buried, touching" ..., "ducts, touching" ...; all: grouping_arrangements()
+                 "buried, touching" ..., "ducts, touching" ...; all: the column arrangement of the table
     circuits     all circuits of the group, this one included, at least 1
     raises       OutsideTable: more circuits than the table knows, fewer than 1
     source       BS 7671 Tables 4C1 to 4C3; IEC 60364-5-52 Tables B.52.17 to B.52.19
@@ -188,27 +152,6 @@ def grouping_factor(arrangement: str, circuits: float) -> Figure:
         raise OutsideTable("grouping_factor", f"circuits {circuits:g}", "circuits from 1")
     row = table("grouping_factor").at_least("circuits", circuits, arrangement=arrangement)
     return row.figure("factor", "", (circuits,), name="Cg")
-
-
-def grouping_arrangements() -> tuple[str, ...]:
-    """Arrangements that grouping_factor() knows."""
-    return tuple(dict.fromkeys(r.text("arrangement") for r in table("grouping_factor").rows))
-
-
-def tray_grouping_factor(
-    circuits_per_tray: float, *, cable: str = "multicore", support: str = "perforated", spacing: str = "touching",
-    trays: float = 1,
-) -> Figure:  # fmt: skip
-    """Factor Cg on trays one above the other; between two rows the next larger count of circuits and of trays.
-
-    raises  OutsideTable
-    source  IEC 60364-5-52 Tables B.52.20 and B.52.21
-    """
-    held = table("tray_grouping_factor")
-    key = {"cable": cable, "support": support, "spacing": spacing}
-    tiers = held.at_least("number_of_trays", trays, **key).number("number_of_trays")
-    row = held.at_least("circuits_or_cables_per_tray", circuits_per_tray, **key, number_of_trays=tiers)
-    return row.figure("factor", "", (circuits_per_tray, trays), name="Cg")
 
 
 def insulation_factor(length_mm: float) -> Figure:
@@ -220,16 +163,6 @@ def insulation_factor(length_mm: float) -> Figure:
         raise OutsideTable("insulation_factor", f"length_mm {length_mm:g}", "lengths above 0 mm")
     row = table("insulation_factor").band("length_over_mm", "length_up_to_mm", length_mm)
     return row.figure("factor", "", (length_mm,), name="Ci")
-
-
-def soil_factor(resistivity_k_m_per_w: float, *, in_duct: bool) -> Figure:
-    """Factor for the thermal resistivity of the soil, K.m/W: the next drier row.
-
-    raises  OutsideTable: drier than the last row
-    source  IEC 60364-5-52 Table B.52.16
-    """
-    row = table("soil_factor").at_least("soil_resistivity_K_m_per_W", resistivity_k_m_per_w)
-    return row.figure("factor_in_ducts_D1" if in_duct else "factor_direct_D2", "", (resistivity_k_m_per_w,), name="Cs")
 
 
 def harmonic_neutral_factor(third_harmonic_percent: float) -> Neutral:
@@ -256,20 +189,6 @@ def harmonic_neutral_factor(third_harmonic_percent: float) -> Neutral:
     row = max(rows, key=wanted)
     size_on: SizeOn = "neutral" if row.text("size_on") == "neutral" else "line"
     return Neutral(size_on, row.figure("factor", "", (third_harmonic_percent,), name="Ch"))
-
-
-def rewirable_fuse_factor() -> Figure:
-    """Factor Cf for a circuit behind a semi-enclosed (rewirable) fuse to BS 3036."""
-    return _other("Cf semi-enclosed fuse", "", "Cf")
-
-
-def buried_factor() -> Figure:
-    """Factor Cc for a buried circuit protected against overload (BS 7671 Appendix 4)."""
-    return _other("Cc buried circuit", "", "Cc")
-
-
-def _other(quantity: str, unit: str, name: str) -> Figure:
-    return table("other_cable_factors").row(quantity=quantity).figure("value", unit, name=name)
 
 
 # ---------- resistance, armour, k ----------
@@ -299,7 +218,7 @@ def temperature_coefficient(material: str = "copper", *, exact: bool = False) ->
     return table("temperature_coefficients").row(quantity=quantity).figure("value", "per K", name="alpha")
 
 
-_MULTIPLIER: Final = {
+_MULTIPLIER: Final[Mapping[tuple[str, float], str]] = {
     ("live", 70): "copper Kt at 70 degC to 20 degC",
     ("live", 90): "copper Kt at 90 degC to 20 degC",
     ("bunched", 70): "multiplier 70 degC, cpc in cable or bunched",
@@ -320,33 +239,11 @@ def temperature_multiplier(conductor_c: float, where: str = "bunched") -> Figure
     """
     held = table("temperature_coefficients")
     always = {"separate": "multiplier cpc separate, not bunched", "armour": "multiplier steel armour as cpc"}
-    quantity = always.get(where) or _MULTIPLIER.get((where, int(conductor_c)))
+    quantity = always.get(where) or _MULTIPLIER.get((where, float(conductor_c)))
     if quantity is None:
         allowed = "; ".join(f"{w} {c}" for w, c in _MULTIPLIER) + "; separate; armour"
         raise OutsideTable(held.name, f"multiplier {where} at {conductor_c:g} C", allowed)
     return held.row(quantity=quantity).figure("value", "", (conductor_c,), name="Kt")
-
-
-def ambient_correction(ambient_c: float) -> Figure:
-    """Divisor that turns a resistance measured at an ambient of 5, 10, 15, 20 or 25 C into one at 20 C.
-
-    raises  OutsideTable: another temperature (use R = R20 (1 + alpha (T - 20)) then)
-    source  IET On-Site Guide Table I2
-    """
-    quantity = f"ambient correction {ambient_c:g} degC" + (" to 20 degC" if ambient_c == 5 else "")
-    return table("temperature_coefficients").row(quantity=quantity).figure("value", "", (ambient_c,), name="Ct")
-
-
-def r1_r2(line_csa_mm2: float, cpc_csa_mm2: float, conductor_c: float = 20) -> Figure:
-    """R1 + R2 of copper, mohm/m, at 20, 70 or 90 C (protective conductor in the cable or bunched).
-
-    source  IEC 60228 class 2 with the multipliers of the On-Site Guide
-    """
-    held = table("r1_r2_copper")
-    if conductor_c not in (20, 70, 90):
-        raise OutsideTable(held.name, f"conductor_c {conductor_c:g}", "20, 70 and 90 C")
-    row = held.row(line_csa_mm2=line_csa_mm2, cpc_csa_mm2=cpc_csa_mm2)
-    return row.figure(f"r_{conductor_c:g}degC_mohm_per_m", "mohm/m", (line_csa_mm2, cpc_csa_mm2), name="R1+R2")
 
 
 def armour(cores: int, csa_mm2: float) -> Armour:

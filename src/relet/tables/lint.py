@@ -126,6 +126,10 @@ def _rows(held: Table, sources: frozenset[str]) -> Iterator[Problem]:
                 yield Problem(file, r.line, f"{c} {text} is not one of {' '.join(STATUSES_WORST_LAST)}")
         if not r.text("edition"):
             yield Problem(file, r.line, "no edition")
+        both = {("status", "source"), *((c.status, c.source) for c in about if r.cells[c.name] is not None)}
+        for status, source in sorted(both):
+            if r.text(status) == "C" and "M" in r.text(source).split(";"):
+                yield Problem(file, r.line, f"{status} C rests on memory (M in {source}): M+ or M")
         for column in about:
             if r.cells[column.name] is None:
                 continue

@@ -46,11 +46,6 @@ def facts() -> tuple[str, ...]:
     return tuple(dict.fromkeys(r.text("fact") for r in table("plausible").rows))
 
 
-def cases(fact: str) -> tuple[str, ...]:
-    """Cases that are told apart for a fact; "" is the row for nothing known."""
-    return tuple(r.text("case") for r in table("plausible").where(fact=fact))
-
-
 def _of(row: Row) -> Plausible:
     unit = row.text("unit")
     return Plausible(

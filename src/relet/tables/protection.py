@@ -1,4 +1,4 @@
-"""Protective devices: bands of circuit-breakers and fuses, residual current devices, disconnection times, leakage.
+"""Protective devices: bands of circuit-breakers and fuses, types of residual current devices.
 
 A band is what the product standard allows, never one maker's curve. Multiples are of the rated current In (or IdN).
 All look-ups raise OutsideTable where the publication holds nothing; nothing is extrapolated or interpolated.
@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from relet.errors import OutsideTable
 from relet.tables.core import Cell, Row, table
-from relet.working import Figure, choose
+from relet.working import Figure
 
 
 class Band(NamedTuple):
@@ -38,12 +38,16 @@ class TimePoint(NamedTuple):
 
 
 class Gates(NamedTuple):
-    """gG gates, A: must not melt before 10 s and 0.1 s (imin), must melt within 5 s and 0.1 s (imax)."""
+    """gG gates, A: must not melt before 10 s and 0.1 s (imin), must melt within 5 s and 0.1 s (imax).
+
+    printed_0p4s  current at which a print says that it opens within 0.4 s; None: no print is held
+    """
 
     imin_10s: Figure
     imax_5s: Figure
     imin_0p1s: Figure
     imax_0p1s: Figure
+    printed_0p4s: Figure | None = None
 
 
 class FuseEnergy(NamedTuple):
@@ -55,40 +59,12 @@ class FuseEnergy(NamedTuple):
     selective_operating_max: Figure
 
 
-class ResidualTime(NamedTuple):
-    """Longest break time and, for type S, shortest time without operating, s."""
-
-    break_max: Figure
-    non_actuating_min: Figure | None
-
-
-class Spread(NamedTuple):
-    """A typical range; an end that is not published is None."""
-
-    low: Figure | None
-    high: Figure | None
-
-
 # ---------- circuit-breakers to EN 60898-1 (and the overcurrent part of RCBOs to EN 61009-1) ----------
 
 
 def mcb_ratings() -> tuple[float, ...]:
     """Preferred rated currents, A (IEC 60898-1)."""
     return tuple(map(float, table("mcb_rated_values").row(quantity="preferred rated currents").text("value").split()))
-
-
-def mcb_conventional(in_a: float) -> Conventional:
-    """Conventional non-tripping and tripping current, multiples of In, and the conventional time, s.
-
-    raises  OutsideTable: above the rated currents of the standard
-    source  IEC 60898-1 Table 7, tests a and b
-    """
-    holds, trips = (_mcb_row(test, "BCD", in_a) for test in ("a", "b"))
-    return Conventional(
-        holds.figure("i_multiple_of_in", "", (in_a,), name="Int/In"),
-        trips.figure("i_multiple_of_in", "", (in_a,), name="It/In"),
-        trips.figure("t_max_s", "s", (in_a,), name="tconv"),
-    )
 
 
 def mcb_magnetic(curve: str) -> Band:
@@ -172,7 +148,8 @@ def gg_gates(in_a: float) -> Gates:
     imin_10s, imax_5s, imin_0p1s, imax_0p1s = (
         row.figure(f"{c}_A", "A", (in_a,), name=c) for c in ("imin_10s", "imax_5s", "imin_0p1s", "imax_0p1s")
     )
-    return Gates(imin_10s, imax_5s, imin_0p1s, imax_0p1s)
+    printed = row.maybe("ia_0p4s_printed_A", "A", (in_a,), name="Ia")
+    return Gates(imin_10s, imax_5s, imin_0p1s, imax_0p1s, printed)
 
 
 def gg_i2t(in_a: float) -> FuseEnergy:
@@ -192,83 +169,12 @@ def gg_ratings() -> tuple[float, ...]:
     return tuple(v for r in table("gg_gates").rows if (v := r.number("in_A")) is not None)
 
 
-def fuse_max_zs(fuse_type: str, in_a: float, within_s: float) -> Figure:
-    """Greatest loop impedance, ohm, for a fuse to open within 0.4 or 5 s at 230 V, Cmin in it.
-
-    The lower of the tabulated value and the older print scaled by Cmin.
-    fuse_type  "BS 88-2 gG system E or G", "BS 88-3 system C", "BS 3036 semi-enclosed", "BS 1362"; the withdrawn
-               "BS 88-2.2 and BS 88-6 gG" and "BS 1361"
-    raises     OutsideTable
-    source     BS 7671 Tables 41.2 and 41.4
-    """
-    t = {0.4: "0p4s", 5.0: "5s"}.get(float(within_s))
-    if t is None:
-        raise OutsideTable("zs_fuses", f"within_s {within_s:g}", "0.4 and 5 s")
-    old = table("zs_fuses_withdrawn")
-    if rows := old.where(fuse_type=fuse_type, in_A=in_a):
-        return rows[0].figure(f"zs_max_ohm_{t}", "ohm", (in_a,), name="Zsmax")
-    row = table("zs_fuses").row(fuse_type=fuse_type, in_A=in_a)
-    columns = (f"zs_max_ohm_{t}", f"zs_printed_x0p95_{t}_ohm")
-    both = [f for c in columns if (f := row.maybe(c, "ohm", (in_a,), name="Zsmax")) is not None]
-    if not both:
-        raise OutsideTable("zs_fuses", f"{fuse_type} {in_a:g} A within {within_s:g} s", "no figure for that time")
-    return choose(both, min, "the lower of tabulated and scaled older print", name="Zsmax")
-
-
 # ---------- disconnection ----------
-
-
-def disconnection_time(system: str, circuit_class: str, u0_v: float) -> Figure:
-    """Longest disconnection time allowed on a.c., s.
-
-    system         "TN", "TT", "RLV 110 V"
-    circuit_class  "final" (Table 41.1 applies), "distribution" (and finals outside Table 41.1), "reduced low voltage"
-    u0_v           nominal voltage to earth, V
-    raises         OutsideTable
-    source         BS 7671 Table 41.1, 411.3.2.3, 411.3.2.4, 411.8.3
-    """
-    names = {
-        "final": "final_table_41_1",
-        "distribution": "distribution_or_final_outside_41_1",
-        "reduced low voltage": "all_circuits_rlv",
-    }
-    held = table("disconnection_times")
-    key: dict[str, Cell] = {"system": system, "circuit_class": names.get(circuit_class, circuit_class)}
-    return held.band("u0_over_V", "u0_up_to_V", u0_v, **key).figure("t_max_ac_s", "s", (u0_v,), name="tmax")
-
-
-def table_41_1_up_to(*, fixed_equipment: bool) -> Figure:
-    """Rated current of a final circuit, A, up to which the short times of Table 41.1 apply (BS 7671 411.3.2.2).
-
-    fixed_equipment  True: only fixed connected equipment; False: one or more socket-outlets
-    """
-    rows = table("disconnection_scope").some(case="final_fixed" if fixed_equipment else "final_socket")
-    return rows[0].figure("value", "A", name="Inlimit")
-
-
-def voltage_factor() -> Figure:
-    """Cmin of the loop impedance limit Zs Ia <= Cmin U0 (CLC/TR 50480, BS 7671 411.4.4)."""
-    return method_constant("zs", "voltage factor c_min", "", "Cmin")
 
 
 def nominal_voltage() -> Figure:
     """Nominal voltage to earth U0 of a public low-voltage supply, V."""
     return method_constant("zs", "nominal voltage to earth", "V", "U0")
-
-
-def ambient_screen() -> Figure:
-    """Share of the tabulated Zs that a reading at ambient may reach before it is looked at closer."""
-    return method_constant("zs", "measured at ambient against tabulated", "", "screen")
-
-
-def touch_voltage_limit() -> Figure:
-    """Limit of RA IdN in a TT system, V (BS 7671 411.5.3)."""
-    return method_constant("zs", "touch voltage limit", "V", "UL")
-
-
-def stable_electrode() -> Figure:
-    """Electrode resistance above which it may not be stable, ohm: advice, not a limit (note to Table 41.5)."""
-    return method_constant("zs", "stable electrode resistance", "ohm", "RAstable")
 
 
 def method_constant(method: str, quantity: str, unit: str, name: str = "") -> Figure:
@@ -277,26 +183,6 @@ def method_constant(method: str, quantity: str, unit: str, name: str = "") -> Fi
 
 
 # ---------- residual current devices ----------
-
-
-def rcd_break_time(delay: str, multiple: float) -> ResidualTime:
-    """Break time of an RCD at 1, 2 or 5 times IdN, s.
-
-    delay   "general" or "S"
-    raises  OutsideTable
-    source  IEC 61008-1 Table 1
-    """
-    row = table("rcd_break_times").row(type=delay, i_multiple_of_idn=multiple)
-    given = (multiple,)
-    return ResidualTime(
-        row.figure("t_break_max_s", "s", given, name="tbreak"),
-        row.maybe("t_non_actuating_min_s", "s", given, name="thold"),
-    )
-
-
-def rcd_max_zs(idn_ma: float) -> Figure:
-    """Greatest Zs (RA in TT), ohm, for an RCD of this IdN, mA (BS 7671 Table 41.5)."""
-    return table("zs_rcd").row(idn_mA=idn_ma).figure("zs_max_ohm", "ohm", (idn_ma,), name="Zsmax")
 
 
 def rcd_types() -> tuple[str, ...]:
@@ -311,34 +197,3 @@ def rcd_type_covers(fitted: str, needed: str) -> bool:
         if t not in order:
             raise OutsideTable("rcd_types", f"type {t}", "; ".join(order))
     return order.index(fitted) >= order.index(needed)
-
-
-def rcd_type_loads(rcd_type: str) -> str:
-    """The loads that an RCD type suits, in words."""
-    return table("rcd_types").row(type=rcd_type).text("loads")
-
-
-def standing_share() -> Figure:
-    """Share of IdN that the standing currents below an RCD may reach (BS 7671 531.3.2)."""
-    return rule_figure("rcd_rules", "R1", "", "share")
-
-
-def residual_ratio() -> Figure:
-    """Least ratio of the IdN of two RCDs in series for selectivity, beside the time delay (BS 7671 536.4.1.4)."""
-    return rule_figure("rcd_rules", "R3", "", "ratio")
-
-
-def rule_figure(table_name: str, rule_id: str, unit: str, name: str = "") -> Figure:
-    """The one number of a rule in a rule table ("rcd_rules", "installation_rules", "temperature_rise_rules", ...)."""
-    return table(table_name).row(rule_id=rule_id).figure("value", unit, name=name or rule_id)
-
-
-def leakage_typical(load_class: str) -> Spread:
-    """Typical standing protective-conductor current of a class of load, mA; classes: leakage_classes()."""
-    row = table("leakage_typical").row(**{"class": load_class})
-    return Spread(row.maybe("typical_min_mA", "mA", name="Ileak"), row.maybe("typical_max_mA", "mA", name="Ileak"))
-
-
-def leakage_classes() -> tuple[str, ...]:
-    """Classes of load with a typical standing current."""
-    return tuple(r.text("class") for r in table("leakage_typical").rows)

@@ -3,7 +3,7 @@
 One list of cases serves the command and the tests:
 
     case.py        a case and the values that it must meet; worked examples read from data/*.toml
-    topics/        one module a topic: how the inputs of an example go through the functions that judge a design
+    topics/        one module a topic: how the inputs of an example go through the product's functions
     reproduced.py  rows of printed tables that a formula gives again
     calling.py     the one door to a function under test, where its result can be scaled on purpose
     check.py       verify(), mutants(), and their JSON form

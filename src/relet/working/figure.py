@@ -18,6 +18,7 @@ Ground = Literal[
     "nameplate",
     "declared",
     "published",
+    "computed",
     "own copy",
     "chosen",
     "assumed",
@@ -26,7 +27,8 @@ Ground = Literal[
 ]
 
 GROUNDS_WEAKEST_LAST: Final[tuple[Ground, ...]] = (
-    "chosen", "measured", "own copy", "nameplate", "published", "declared", "assumed", "from memory", "unknown",
+    "chosen", "measured", "own copy", "nameplate", "published", "computed", "declared",
+    "assumed", "from memory", "unknown",
 )  # fmt: skip
 
 _MASK: Final = (1 << 61) - 1
@@ -143,6 +145,15 @@ class Word(str):
         name = path.rsplit(".", 1)[-1]
         self.figure = Figure(0.0, "word", Fact(path, ground, note, is_open, text), (), name)
         return self
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        o = self.figure.origin
+        assert isinstance(o, Fact)
+        return (_word, (str(self), o.path, o.ground, o.note, o.open))
+
+
+def _word(text: str, path: str, ground: Ground, note: str, is_open: bool) -> Word:
+    return Word(text, path, ground, note, is_open=is_open)
 
 
 def lookup(
@@ -285,7 +296,7 @@ def leaves(figure: Figure) -> list[Figure]:
 
 
 _STATUS_GROUND: Final[Mapping[str, Ground]] = {
-    "V2": "published", "V1": "published", "C": "published", "user": "own copy",
+    "V2": "published", "V1": "published", "C": "computed", "user": "own copy",
     "M+": "from memory", "M": "from memory", "P": "assumed", "A": "assumed",
 }  # fmt: skip
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from relet.checks import things
 from relet.checks.counting import NONE, count
-from relet.checks.demand import Demand, by_methods, demand
+from relet.checks.demand import Demand, by_methods, demand, with_starts
 from relet.checks.findings import Judged, NotApplicable, at_most
 from relet.checks.loads import everything, voltages
 from relet.checks.register import family, rule
@@ -24,7 +24,7 @@ class Supply:
     """The supply with everything that draws from it.
 
     limits   what may not be passed, A per line, by name
-    methods  the three methods beside one another, made when they are shown
+    methods  the three methods beside one another and the two cases with starts, made when they are shown
     misfits  machines that ask for three lines of a supply that has one
     """
 
@@ -61,7 +61,7 @@ def supply(study: Study, subject: str) -> Supply:
         incomer = Seat(f"{seat}/incomer")
         if incomer in i.devices and study.feeds.parent.get(incomer) == ORIGIN:
             limits.append(("main switch", things.in_a(study, incomer)))
-    methods = lambda: by_methods(study, ORIGIN)  # noqa: E731
+    methods = lambda: (*by_methods(study, ORIGIN), *with_starts(study, ORIGIN))  # noqa: E731
     misfits = () if three else tuple(d.name for d in everything(study) if d.connection != "single")
     return Supply(three, misfits, bool(everything(study)), demand(study, ORIGIN), tuple(limits), methods)
 
@@ -77,7 +77,7 @@ def supply_capacity(c: Supply, code: Code) -> Judged | NotApplicable:
     least = min(c.limits, key=lambda n: float(n[1]))[0]
     limit = choose([f for _, f in c.limits], min, f"least of {', '.join(n for n, _ in c.limits)}: {least}", name="Ilim")
     sentence = f"Demand of the most loaded line against the least of what the supply can give ({least})."
-    return at_most(c.demand.worst, limit, sentence, *(lambda n=n: c.methods()[n][1] for n in range(3)))
+    return at_most(c.demand.worst, limit, sentence, *(lambda n=n: c.methods()[n][1] for n in range(5)))
 
 
 @rule("load.unbalance")

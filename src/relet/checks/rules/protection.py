@@ -52,7 +52,7 @@ def socket(study: Study, subject: str) -> Socket | NotApplicable:
     if things.is_fixed(study, seat):
         return NotApplicable("a fixed connection, no socket-outlet")
     if not study.feeds.fed(seat):
-        raise Missing(f"{things.prefix(study)}.runs", f"the run that feeds {holder(seat)}")
+        raise Missing(f"{things.prefix(study)}.runs", f"the run that feeds {holder(study.feeds.path(seat)[0])}")
     rated = study.facts.number(things.outlet(study, seat), "in_a", "A", name="In")
     idn = tuple(
         study.facts.number(things.device(study, s), "idn_ma", "mA", name="IdN")
